@@ -1,0 +1,171 @@
+// Package project holds the document a user edits (one house, its roof planes,
+// keep-outs, rules and candidate modules) and its evaluation, which puts the
+// pure packages together. It does no I/O.
+//
+// The file format is described in docs/project-file.md.
+package project
+
+// Schema is the version of the document format written by this program.
+const Schema = 1
+
+// Document is everything a user says about one roof and the modules proposed
+// for it. A value is treated as immutable once decoded.
+type Document struct {
+	Schema     int         `json:"schema"`
+	Site       Site        `json:"site"`
+	Planes     []Plane     `json:"planes"`
+	KeepOuts   []KeepOut   `json:"keep_outs"`
+	Rules      Rules       `json:"rules"`
+	Candidates []Candidate `json:"candidates"`
+	Target     Target      `json:"target"`
+}
+
+// Site is the house and the conventions its document is read in.
+type Site struct {
+	// Label names the project: 1 to 120 characters.
+	Label string `json:"label"`
+	// LatDeg and LonDeg are geographic degrees, north and east positive.
+	LatDeg float64 `json:"lat_deg"`
+	LonDeg float64 `json:"lon_deg"`
+	// ElevationM is metres above sea level, -450 to 6000.
+	ElevationM float64 `json:"elevation_m"`
+	// UTCOffsetH is standard time in hours from UTC, -12 to 14.
+	UTCOffsetH float64 `json:"utc_offset_h"`
+	// Units is how lengths are shown: "metric" or "imperial" (feet-inches).
+	// The document itself is always metric.
+	Units string `json:"units"`
+	// RuleFamily is "nec" (NEC, ASCE, IRC) or "iec" (IEC, EN).
+	RuleFamily string `json:"rule_family"`
+	// Invented marks demo data; the pages say so.
+	Invented bool `json:"invented"`
+}
+
+// Plane is one roof plane; see layout.Plane for the geometry.
+type Plane struct {
+	// ID is unique in the document: 1 to 40 of a-z 0-9 and '-'.
+	ID string `json:"id"`
+	// Label is what people call it: 0 to 60 characters.
+	Label string `json:"label"`
+	// Use says whether modules may be put on the plane. An unused plane still
+	// takes part in guessing edge kinds.
+	Use bool `json:"use"`
+	// Ring has 3 to 500 corners.
+	Ring []Corner `json:"ring"`
+	// PitchDeg 0 to 75; AzimuthDeg 0 <= a < 360; EaveHeightM 0 to 200.
+	PitchDeg    float64 `json:"pitch_deg"`
+	AzimuthDeg  float64 `json:"azimuth_deg"`
+	EaveHeightM float64 `json:"eave_height_m"`
+	// ModuleLimit caps the count on this plane; nil is no cap. 0 to 10000.
+	ModuleLimit *int `json:"module_limit"`
+	// Turn is "portrait" (long side up the slope), "landscape" or "mixed".
+	Turn string `json:"turn"`
+	// Covering is "asphalt_shingle", "tile", "slate", "metal_seam" or "membrane".
+	Covering string `json:"covering"`
+	// RafterSpacingM is the distance between rafter centres, 0.2 to 2.
+	RafterSpacingM float64 `json:"rafter_spacing_m"`
+}
+
+// Corner is a ring point in plan metres and the edge that leaves it.
+type Corner struct {
+	XM float64 `json:"x_m"`
+	YM float64 `json:"y_m"`
+	// Edge overrides the guessed edge kind: "", "eave", "ridge", "rake",
+	// "hip", "valley", "break", "wall" or "party_wall".
+	Edge string `json:"edge"`
+	// Street marks the edge's side for the fire access path.
+	Street bool `json:"street"`
+}
+
+// KeepOut is something on the roof that modules must avoid. It belongs to the
+// site and acts on every plane it covers.
+type KeepOut struct {
+	ID    string `json:"id"`
+	Label string `json:"label"`
+	// Kind is "chimney", "vent", "pipe", "roof_window", "shade" or "other".
+	// Roof windows and shade areas are measured in the roof plane, the others
+	// are vertical prisms measured in plan.
+	Kind string `json:"kind"`
+	// Shape is "polygon" (Points), "rect" (Center, WidthM, DepthM, TurnDeg)
+	// or "circle" (Center, RadiusM). Fields of the other shapes are empty.
+	Shape  string  `json:"shape"`
+	Points []Point `json:"points,omitempty"`
+	Center *Point  `json:"center,omitempty"`
+	// WidthM runs along the eave for roof-plane kinds and, at TurnDeg 0, east
+	// for plan kinds; DepthM up the slope or north. Each 0.01 to 100.
+	WidthM float64 `json:"width_m,omitempty"`
+	DepthM float64 `json:"depth_m,omitempty"`
+	// RadiusM 0.005 to 50.
+	RadiusM float64 `json:"radius_m,omitempty"`
+	// TurnDeg turns a rectangle clockwise seen from above, 0 <= t < 360:
+	// from north for plan kinds, from the upslope direction of the plane that
+	// holds Center for roof-plane kinds.
+	TurnDeg float64 `json:"turn_deg,omitempty"`
+	// ClearanceM is kept free around it, measured in the roof plane, 0 to 10.
+	ClearanceM float64 `json:"clearance_m"`
+	// HeightM is its top above the roof at its centre, 0 to 100 (for later
+	// shade reckoning; it does not change the count).
+	HeightM float64 `json:"height_m"`
+	// Shade is "off_limits" or "last_resort" for kind "shade", else "".
+	Shade string `json:"shade"`
+}
+
+// Point is a plan point in metres, x east, y north, each -5000 to 5000.
+type Point struct {
+	XM float64 `json:"x_m"`
+	YM float64 `json:"y_m"`
+}
+
+// Rules say how closely modules may be set.
+type Rules struct {
+	// Set is "none", "distances" or "irc_r324"; see layout.RuleSets.
+	Set string `json:"set"`
+	// Distances are used by set "distances"; each 0 to 10.
+	Distances Distances `json:"distances"`
+	// Style is "rows" or "grid".
+	Style string `json:"style"`
+	// GapEaveM and GapSlopeM are the gaps between modules, 0 to 1.
+	GapEaveM  float64 `json:"gap_eave_m"`
+	GapSlopeM float64 `json:"gap_slope_m"`
+	// EndAllowanceM is kept beyond the outer modules of a run for clamp and
+	// rail, 0 to 1.
+	EndAllowanceM float64 `json:"end_allowance_m"`
+}
+
+// Distances are setbacks from each kind of edge, metres in the roof plane.
+type Distances struct {
+	EaveM      float64 `json:"eave_m"`
+	RidgeM     float64 `json:"ridge_m"`
+	RakeM      float64 `json:"rake_m"`
+	HipM       float64 `json:"hip_m"`
+	ValleyM    float64 `json:"valley_m"`
+	BreakM     float64 `json:"break_m"`
+	WallM      float64 `json:"wall_m"`
+	PartyWallM float64 `json:"party_wall_m"`
+}
+
+// Candidate is one module under comparison, copied into the document so that a
+// later change of the catalog changes no result. Its letter is its position:
+// the first is A.
+type Candidate struct {
+	ID string `json:"id"`
+	// CatalogID is the catalog entry it was copied from, "" if typed.
+	CatalogID string `json:"catalog_id"`
+	Label     string `json:"label"`
+	// PmaxW is the rated power at standard test conditions, whole watts, 1 to 2000.
+	PmaxW int `json:"pmax_w"`
+	// LengthM is the long side, WidthM the short one, 0.2 to 5.
+	LengthM float64 `json:"length_m"`
+	WidthM  float64 `json:"width_m"`
+	// Invented marks demo data.
+	Invented bool `json:"invented"`
+}
+
+// Target is the question asked of every candidate.
+type Target struct {
+	// Mode is "fill" (how much fits) or "size" (meet SizeW).
+	Mode string `json:"mode"`
+	// SizeW is the wanted size in whole watts DC, 1 to 10 000 000 (mode "size").
+	SizeW int `json:"size_w"`
+	// Chosen is the ID of the candidate the proposal is for, "" for the first.
+	Chosen string `json:"chosen"`
+}

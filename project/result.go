@@ -1,0 +1,146 @@
+package project
+
+// Result is the evaluation of a document: everything the pages, the editor and
+// the report command show. Lengths are metres, areas square metres.
+type Result struct {
+	Planes     []PlaneResult     `json:"planes"`
+	KeepOuts   []KeepOutResult   `json:"keep_outs"`
+	Candidates []CandidateResult `json:"candidates"`
+	// PlanAreaM2 is the total plan area of all planes, used or not.
+	PlanAreaM2 float64 `json:"plan_area_m2"`
+	// Rules is the rule set in force, in words.
+	Rules RulesResult `json:"rules"`
+	// Findings are warnings about the drawing that do not stop evaluation.
+	Findings []Finding `json:"findings"`
+}
+
+// RulesResult tells a reader which rule set was applied.
+type RulesResult struct {
+	ID    string   `json:"id"`
+	Title string   `json:"title"`
+	Notes []string `json:"notes"`
+}
+
+// Finding is one remark on the drawing with the field it is about.
+type Finding struct {
+	Path    string `json:"path"`
+	Message string `json:"message"`
+}
+
+// KeepOutResult is where a keep-out lies in plan.
+type KeepOutResult struct {
+	ID string `json:"id"`
+	// Footprint is its outline in plan, [x, y] metres, without clearance.
+	Footprint [][2]float64 `json:"footprint"`
+}
+
+// PlaneResult is what geometry alone says of a plane.
+type PlaneResult struct {
+	ID          string  `json:"id"`
+	Label       string  `json:"label"`
+	Use         bool    `json:"use"`
+	PitchDeg    float64 `json:"pitch_deg"`
+	AzimuthDeg  float64 `json:"azimuth_deg"`
+	PlanAreaM2  float64 `json:"plan_area_m2"`
+	SlopeAreaM2 float64 `json:"slope_area_m2"`
+	// UsableAreaM2 is the slope area left after setbacks, paths and keep-outs
+	// (last-resort shade counts as usable), with the narrower ridge setback
+	// where the rule set has two.
+	UsableAreaM2 float64      `json:"usable_area_m2"`
+	RidgeHeightM float64      `json:"ridge_height_m"`
+	Edges        []EdgeResult `json:"edges"`
+	// Zones are the parts taken away, in plan, for drawing.
+	Zones []ZoneResult `json:"zones"`
+}
+
+// EdgeResult is one classified piece of a plane's outline.
+type EdgeResult struct {
+	// Index is the ring corner the edge leaves; an edge split where its kind
+	// changes has several pieces with one index.
+	Index int        `json:"index"`
+	From  [2]float64 `json:"from"`
+	To    [2]float64 `json:"to"`
+	// LengthM is the true length in the roof plane.
+	LengthM float64 `json:"length_m"`
+	Kind    string  `json:"kind"`
+	Guessed bool    `json:"guessed"`
+	Street  bool    `json:"street"`
+}
+
+// ZoneResult is one outline in plan that modules stay out of. It may reach
+// beyond the plane; draw it clipped to the ring.
+type ZoneResult struct {
+	// Why is "setback", "path", "keep_out", "shade_off_limits" or
+	// "shade_last_resort".
+	Why  string       `json:"why"`
+	Ring [][2]float64 `json:"ring"`
+}
+
+// CandidateResult is what one candidate module does on the roof.
+type CandidateResult struct {
+	ID     string `json:"id"`
+	Letter string `json:"letter"`
+	Label  string `json:"label"`
+	PmaxW  int    `json:"pmax_w"`
+	// ModuleAreaM2 is length x width.
+	ModuleAreaM2 float64 `json:"module_area_m2"`
+	// Fill answers "how much fits".
+	Fill LayoutResult `json:"fill"`
+	// Size answers "meet a size"; nil while the target mode is "fill".
+	Size *SizeResult `json:"size"`
+	// RidgeWidened is true where the module area passed the rule set's
+	// coverage limit and the roof was packed again with the wider ridge
+	// setback; Coverage is module plan area over total plan area, before that.
+	RidgeWidened bool    `json:"ridge_widened"`
+	Coverage     float64 `json:"coverage"`
+}
+
+// LayoutResult is one layout over all used planes.
+type LayoutResult struct {
+	Count int `json:"count"`
+	// InShade is how many of Count lie in last-resort shade.
+	InShade int     `json:"in_shade"`
+	PdcW    int     `json:"pdc_w"`
+	KWdc    float64 `json:"kwdc"`
+	// WPerM2 is W per m2 of roof used: W / (n (w+gap)(h+gap)).
+	WPerM2 float64 `json:"w_per_m2"`
+	// FreeAreaM2 is the usable slope area less the area used.
+	FreeAreaM2 float64             `json:"free_area_m2"`
+	ByPlane    []PlaneLayoutResult `json:"by_plane"`
+}
+
+// PlaneLayoutResult is a layout's part on one plane.
+type PlaneLayoutResult struct {
+	PlaneID    string  `json:"plane_id"`
+	Count      int     `json:"count"`
+	InShade    int     `json:"in_shade"`
+	PdcW       int     `json:"pdc_w"`
+	KWdc       float64 `json:"kwdc"`
+	FreeAreaM2 float64 `json:"free_area_m2"`
+	// Bound is an upper bound on the count of any layout on the plane before
+	// a module limit; Proved is true when the layout reaches it.
+	Bound   int      `json:"bound"`
+	Proved  bool     `json:"proved"`
+	Modules []Module `json:"modules"`
+}
+
+// Module is one placed module: slope-frame position and placed size, and its
+// four corners in plan.
+type Module struct {
+	UM      float64       `json:"u_m"`
+	VM      float64       `json:"v_m"`
+	WM      float64       `json:"w_m"`
+	HM      float64       `json:"h_m"`
+	Plan    [4][2]float64 `json:"plan"`
+	InShade bool          `json:"in_shade"`
+}
+
+// SizeResult answers "meet a size" for one candidate.
+type SizeResult struct {
+	// Need is the number of modules that reaches the size: (size + Pmax - 1) / Pmax.
+	Need int `json:"need"`
+	// Fits is whether Need modules fit the roof.
+	Fits bool `json:"fits"`
+	// Layout has min(Need, what fits) modules, last-resort places taken last.
+	Layout LayoutResult `json:"layout"`
+}

@@ -1,0 +1,195 @@
+// The one state store of the editor. It holds an immutable document, its
+// undo history, what is selected and shown, and the last evaluation. Nothing
+// here touches the page.
+
+/** @import {Doc, Result, Selection, Finding} from './types.js' */
+
+/** So long a history that a sitting never meets the cap. */
+export const HISTORY_CAP = 10000;
+
+/**
+ * @typedef {object} Ui what is shown, never undone and never saved
+ * @property {Selection} selection
+ * @property {string} mode name of the active mode
+ * @property {string} status what is being done and what Enter and Escape will do
+ * @property {string} shown ID of the candidate whose modules are drawn, '' for none
+ * @property {number} viewBearingDeg bearing that points up on the screen
+ */
+/**
+ * @typedef {object} Save
+ * @property {'saved'|'saving'|'offline'|'conflict'|'refused'} state
+ * @property {number} version the server version the document is based on
+ * @property {string} message for people
+ */
+/** @typedef {{doc: Doc, label: string}} Step */
+/**
+ * @typedef {object} State
+ * @property {Doc} doc the document as drawn now, a running gesture included
+ * @property {boolean} inGesture
+ * @property {Ui} ui
+ * @property {Result|null} result evaluation of `resultOf`
+ * @property {Doc|null} resultOf
+ * @property {Finding[]} problems why the document could not be evaluated
+ * @property {Save} save
+ * @property {string} undoLabel '' when there is nothing to undo
+ * @property {string} redoLabel
+ */
+
+/** @type {Selection} */
+export const NOTHING = Object.freeze({ items: [], corner: null, edge: null });
+
+/** One store holds one immutable state; every change makes a new one. */
+export class Store {
+  /** @type {State} */ #state;
+  /** @type {Step[]} */ #past = [];
+  /** @type {Step[]} */ #future = [];
+  /** @type {{doc: Doc, label: string}|null} */ #mark = null;
+  /** @type {Set<(state: State, before: State) => void>} */ #listeners = new Set();
+
+  /**
+   * @param {Doc} doc
+   * @param {number} version server version of doc
+   */
+  constructor(doc, version) {
+    this.#state = {
+      doc,
+      inGesture: false,
+      ui: { selection: NOTHING, mode: 'select', status: '', shown: doc.candidates[0]?.id ?? '', viewBearingDeg: 0 },
+      result: null,
+      resultOf: null,
+      problems: [],
+      save: { state: 'saved', version, message: '' },
+      undoLabel: '',
+      redoLabel: '',
+    };
+  }
+
+  /** @returns {State} */
+  get state() {
+    return this.#state;
+  }
+
+  /**
+   * @param {(state: State, before: State) => void} listener
+   * @returns {() => void} stops listening
+   */
+  subscribe(listener) {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /**
+   * Runs a command as one undo step. A command that returns the same document
+   * is no step.
+   * @param {string} label what undo will name, such as "Move corner"
+   * @param {(doc: Doc) => Doc} command
+   */
+  run(label, command) {
+    if (this.#mark) this.cancel();
+    const doc = command(this.#state.doc);
+    if (doc === this.#state.doc) return;
+    this.#push(this.#state.doc, label);
+    this.#set({ doc });
+  }
+
+  /**
+   * Begins a gesture: until keep or cancel, previews replace each other.
+   * @param {string} label
+   */
+  begin(label) {
+    if (this.#mark) this.cancel();
+    this.#mark = { doc: this.#state.doc, label };
+    this.#set({ inGesture: true });
+  }
+
+  /**
+   * Shows what the gesture would make of the document as it was at begin.
+   * @param {(doc: Doc) => Doc} command
+   */
+  preview(command) {
+    if (!this.#mark) throw new Error('preview outside a gesture');
+    this.#set({ doc: command(this.#mark.doc) });
+  }
+
+  /** Ends a gesture as one undo step. */
+  keep() {
+    const mark = this.#mark;
+    if (!mark) return;
+    this.#mark = null;
+    if (mark.doc !== this.#state.doc) this.#push(mark.doc, mark.label);
+    this.#set({ inGesture: false });
+  }
+
+  /** Ends a gesture as if it had not begun. */
+  cancel() {
+    const mark = this.#mark;
+    if (!mark) return;
+    this.#mark = null;
+    this.#set({ doc: mark.doc, inGesture: false });
+  }
+
+  /** @returns {string} the label of the undone step, '' if there was none */
+  undo() {
+    if (this.#mark) this.cancel();
+    return this.#travel(this.#past, this.#future);
+  }
+
+  /** @returns {string} the label of the redone step, '' if there was none */
+  redo() {
+    if (this.#mark) this.cancel();
+    return this.#travel(this.#future, this.#past);
+  }
+
+  /** @param {Partial<Ui>} patch selection, mode and the like; no undo step */
+  setUi(patch) {
+    this.#set({ ui: { ...this.#state.ui, ...patch } });
+  }
+
+  /** @param {Partial<Save>} patch */
+  setSave(patch) {
+    this.#set({ save: { ...this.#state.save, ...patch } });
+  }
+
+  /**
+   * @param {Doc} of the document that was evaluated
+   * @param {Result|null} result null keeps the last one on screen
+   * @param {Finding[]} problems
+   */
+  setResult(of, result, problems) {
+    this.#set(result ? { result, resultOf: of, problems } : { problems });
+  }
+
+  /**
+   * @param {Step[]} from
+   * @param {Step[]} to
+   */
+  #travel(from, to) {
+    const step = from.pop();
+    if (!step) return '';
+    to.push({ doc: this.#state.doc, label: step.label });
+    this.#set({ doc: step.doc });
+    return step.label;
+  }
+
+  /**
+   * @param {Doc} doc the document before the step
+   * @param {string} label
+   */
+  #push(doc, label) {
+    this.#past.push({ doc, label });
+    if (this.#past.length > HISTORY_CAP) this.#past.shift();
+    this.#future.length = 0;
+  }
+
+  /** @param {Partial<State>} patch */
+  #set(patch) {
+    const before = this.#state;
+    this.#state = {
+      ...before,
+      ...patch,
+      undoLabel: this.#past.at(-1)?.label ?? '',
+      redoLabel: this.#future.at(-1)?.label ?? '',
+    };
+    for (const listener of this.#listeners) listener(this.#state, before);
+  }
+}
