@@ -1,0 +1,24 @@
+package layout
+
+import "fmt"
+
+// RangeError says that a number of a [Plane] or [KeepOut] is outside its
+// allowed range; NaN is outside every range.
+type RangeError struct {
+	// Field is the Go field's name, with its unit: "PitchDeg".
+	Field           string
+	Value, Min, Max float64
+}
+
+// Error is "PitchDeg: 80 is outside 0 to 75".
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("%s: %g is outside %g to %g", e.Field, e.Value, e.Min, e.Max)
+}
+
+// checkRange returns a *[RangeError] unless lo <= value <= hi.
+func checkRange(field string, value, lo, hi float64) error {
+	if value >= lo && value <= hi {
+		return nil
+	}
+	return &RangeError{Field: field, Value: value, Min: lo, Max: hi}
+}
