@@ -42,14 +42,15 @@ type Site struct {
 
 // Plane is one roof plane; see layout.Plane for the geometry.
 type Plane struct {
-	// ID is unique in the document: 1 to 40 of a-z 0-9 and '-'.
+	// ID is unique among the planes: 1 to 40 of a-z 0-9 and '-'.
 	ID string `json:"id"`
 	// Label is what people call it: 0 to 60 characters.
 	Label string `json:"label"`
 	// Use says whether modules may be put on the plane. An unused plane still
 	// takes part in guessing edge kinds.
 	Use bool `json:"use"`
-	// Ring has 3 to 500 corners.
+	// Ring is the outer edge of the covering in plan: 3 to 500 corners, simple,
+	// either direction, its bounding box at most 250 m from corner to corner.
 	Ring []Corner `json:"ring"`
 	// PitchDeg 0 to 75; AzimuthDeg 0 <= a < 360; EaveHeightM 0 to 200.
 	PitchDeg    float64 `json:"pitch_deg"`
@@ -79,7 +80,9 @@ type Corner struct {
 // KeepOut is something on the roof that modules must avoid. It belongs to the
 // site and acts on every plane it covers.
 type KeepOut struct {
-	ID    string `json:"id"`
+	// ID is unique among the keep-outs: 1 to 40 of a-z 0-9 and '-'.
+	ID string `json:"id"`
+	// Label is what people call it: 0 to 60 characters.
 	Label string `json:"label"`
 	// Kind is "chimney", "vent", "pipe", "roof_window", "shade" or "other".
 	// Roof windows and shade areas are measured in the roof plane, the others
@@ -89,17 +92,17 @@ type KeepOut struct {
 	// or "circle" (Center, RadiusM). Fields of the other shapes are empty.
 	Shape  string  `json:"shape"`
 	Points []Point `json:"points,omitempty"`
-	Center *Point  `json:"center,omitempty"`
+	Center *Point  `json:"center,omitzero"`
 	// WidthM runs along the eave for roof-plane kinds and, at TurnDeg 0, east
 	// for plan kinds; DepthM up the slope or north. Each 0.01 to 100.
-	WidthM float64 `json:"width_m,omitempty"`
-	DepthM float64 `json:"depth_m,omitempty"`
+	WidthM float64 `json:"width_m,omitzero"`
+	DepthM float64 `json:"depth_m,omitzero"`
 	// RadiusM 0.005 to 50.
-	RadiusM float64 `json:"radius_m,omitempty"`
+	RadiusM float64 `json:"radius_m,omitzero"`
 	// TurnDeg turns a rectangle clockwise seen from above, 0 <= t < 360:
 	// from north for plan kinds, from the upslope direction of the plane that
 	// holds Center for roof-plane kinds.
-	TurnDeg float64 `json:"turn_deg,omitempty"`
+	TurnDeg float64 `json:"turn_deg,omitzero"`
 	// ClearanceM is kept free around it, measured in the roof plane, 0 to 10.
 	ClearanceM float64 `json:"clearance_m"`
 	// HeightM is its top above the roof at its centre, 0 to 100 (for later
@@ -147,10 +150,12 @@ type Distances struct {
 // later change of the catalog changes no result. Its letter is its position:
 // the first is A.
 type Candidate struct {
+	// ID is unique among the candidates: 1 to 40 of a-z 0-9 and '-'.
 	ID string `json:"id"`
 	// CatalogID is the catalog entry it was copied from, "" if typed.
 	CatalogID string `json:"catalog_id"`
-	Label     string `json:"label"`
+	// Label is what people call it: 0 to 80 characters.
+	Label string `json:"label"`
 	// PmaxW is the rated power at standard test conditions, whole watts, 1 to 2000.
 	PmaxW int `json:"pmax_w"`
 	// LengthM is the long side, WidthM the short one, 0.2 to 5.
@@ -164,7 +169,8 @@ type Candidate struct {
 type Target struct {
 	// Mode is "fill" (how much fits) or "size" (meet SizeW).
 	Mode string `json:"mode"`
-	// SizeW is the wanted size in whole watts DC, 1 to 10 000 000 (mode "size").
+	// SizeW is the wanted size in whole watts DC, 1 to 10 000 000; 0 too in
+	// mode "fill", which does not ask for it.
 	SizeW int `json:"size_w"`
 	// Chosen is the ID of the candidate the proposal is for, "" for the first.
 	Chosen string `json:"chosen"`

@@ -104,9 +104,13 @@ type LayoutResult struct {
 	KWdc    float64 `json:"kwdc"`
 	// WPerM2 is W per m2 of roof used: W / (n (w+gap)(h+gap)).
 	WPerM2 float64 `json:"w_per_m2"`
-	// FreeAreaM2 is the usable slope area less the area used.
-	FreeAreaM2 float64             `json:"free_area_m2"`
-	ByPlane    []PlaneLayoutResult `json:"by_plane"`
+	// FreeAreaM2 is the usable slope area of the used planes less the area
+	// used, n (w+gap)(h+gap), plane by plane and not below 0 on any: the outer
+	// modules of a full plane need no gap, so that it can use more than it has.
+	// With the wider ridge setback, the area usable with that counts.
+	FreeAreaM2 float64 `json:"free_area_m2"`
+	// ByPlane has one entry per used plane, in document order.
+	ByPlane []PlaneLayoutResult `json:"by_plane"`
 }
 
 // PlaneLayoutResult is a layout's part on one plane.
@@ -117,8 +121,10 @@ type PlaneLayoutResult struct {
 	PdcW       int     `json:"pdc_w"`
 	KWdc       float64 `json:"kwdc"`
 	FreeAreaM2 float64 `json:"free_area_m2"`
-	// Bound is an upper bound on the count of any layout on the plane before
-	// a module limit; Proved is true when the layout reaches it.
+	// Bound is an upper bound on the count of any layout of the plane, and
+	// Proved is true when filling the plane reaches it. Both leave out a
+	// module limit and a wanted size: with those, Count can be below a proved
+	// Bound.
 	Bound   int      `json:"bound"`
 	Proved  bool     `json:"proved"`
 	Modules []Module `json:"modules"`
@@ -141,6 +147,10 @@ type SizeResult struct {
 	Need int `json:"need"`
 	// Fits is whether Need modules fit the roof.
 	Fits bool `json:"fits"`
+	// RidgeWidened is true where these modules pass the rule set's coverage
+	// limit and so keep the wider ridge setback. It can be false while the
+	// filled roof's is true.
+	RidgeWidened bool `json:"ridge_widened"`
 	// Layout has min(Need, what fits) modules, last-resort places taken last.
 	Layout LayoutResult `json:"layout"`
 }

@@ -1,0 +1,78 @@
+package project
+
+// Demo returns the invented demo house: an L-shaped gable roof, 13.0 m long,
+// with a chimney astride the ridge, a vent pipe, a roof window and an area in
+// shade, and three invented candidates. Nobody lives there.
+//
+//	y
+//	8.8 +-----------------------------+
+//	    |        main, north          |
+//	4.4 +----[]-----------------------+  main ridge, chimney []
+//	    |   main, south      /\       |
+//	0.0 +-----------------+/    \+----+
+//	                      | wing |
+//	-4.6                  +--+---+
+//	    0                6.4 9.4 12.4 13   x
+func Demo() Document {
+	d := New("Demo house (invented)")
+	d.Site.LatDeg, d.Site.LonDeg = 43.05, -89.90
+	d.Site.ElevationM, d.Site.UTCOffsetH = 320, -6
+	d.Site.Invented = true
+	d.Planes = demoPlanes()
+	d.KeepOuts = demoKeepOuts()
+	d.Target = Target{Mode: "fill", SizeW: 8000, Chosen: "demo-400-medium"}
+	return d
+}
+
+// demoPlanes are two planes of the main gable and two of the wing; the wing
+// meets the main roof in two valleys and the planes do not overlap in plan.
+func demoPlanes() []Plane {
+	plane := func(id, label string, use bool, azimuthDeg float64, corners ...[2]float64) Plane {
+		ring := make([]Corner, len(corners))
+		for i, c := range corners {
+			ring[i] = Corner{XM: c[0], YM: c[1]}
+		}
+		return Plane{
+			ID: id, Label: label, Use: use, Ring: ring,
+			PitchDeg: 30, AzimuthDeg: azimuthDeg, EaveHeightM: 2.8,
+			Turn: "mixed", Covering: "asphalt_shingle", RafterSpacingM: DefaultRafterSpacingM,
+		}
+	}
+	return []Plane{
+		plane("main-south", "Main, south", true, 180,
+			[2]float64{0, 0}, [2]float64{6.4, 0}, [2]float64{9.4, 3}, [2]float64{12.4, 0},
+			[2]float64{13, 0}, [2]float64{13, 4.4}, [2]float64{0, 4.4}),
+		plane("main-north", "Main, north", false, 0,
+			[2]float64{0, 4.4}, [2]float64{13, 4.4}, [2]float64{13, 8.8}, [2]float64{0, 8.8}),
+		plane("wing-west", "Wing, west", true, 270,
+			[2]float64{6.4, -4.6}, [2]float64{9.4, -4.6}, [2]float64{9.4, 3}, [2]float64{6.4, 0}),
+		plane("wing-east", "Wing, east", true, 90,
+			[2]float64{9.4, -4.6}, [2]float64{12.4, -4.6}, [2]float64{12.4, 0}, [2]float64{9.4, 3}),
+	}
+}
+
+// demoKeepOuts has one keep-out of most kinds.
+func demoKeepOuts() []KeepOut {
+	return []KeepOut{
+		{
+			ID: "chimney", Label: "Chimney", Kind: "chimney", Shape: "rect",
+			Center: &Point{XM: 3.4, YM: 4.4}, WidthM: 0.9, DepthM: 0.6,
+			ClearanceM: 0.3, HeightM: 0.9,
+		},
+		{
+			ID: "vent-pipe", Label: "Vent pipe", Kind: "pipe", Shape: "circle",
+			Center: &Point{XM: 12.0, YM: -3.9}, RadiusM: 0.055,
+			ClearanceM: 0.15, HeightM: 0.4,
+		},
+		{
+			ID: "roof-window", Label: "Roof window", Kind: "roof_window", Shape: "rect",
+			Center: &Point{XM: 1.0, YM: 1.1}, WidthM: 0.78, DepthM: 1.18,
+			ClearanceM: 0.2, HeightM: 0.1,
+		},
+		{
+			ID: "wing-shade", Label: "Morning shade of the wing", Kind: "shade", Shape: "polygon",
+			Points: []Point{{XM: 4.7, YM: 0}, {XM: 6.4, YM: 0}, {XM: 9.0, YM: 2.6}, {XM: 7.4, YM: 3.2}},
+			Shade:  "last_resort",
+		},
+	}
+}

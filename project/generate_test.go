@@ -1,0 +1,119 @@
+package project
+
+import (
+	"math"
+	"strings"
+
+	"pgregory.net/rapid"
+)
+
+// anyDocument draws a sound document: up to three rectangular or L-shaped
+// planes side by side, keep-outs of every kind and shape, any rules.
+func anyDocument() *rapid.Generator[Document] {
+	return rapid.Custom(func(t *rapid.T) Document {
+		d := New("House " + rapid.StringMatching(`[A-Za-zÀ-ÿ0-9 ]{0,20}`).Draw(t, "label"))
+		d.Site.LatDeg = rapid.Float64Range(-90, 90).Draw(t, "lat")
+		d.Site.Units = rapid.SampledFrom([]string{"metric", "imperial"}).Draw(t, "units")
+		for i := range rapid.IntRange(1, 3).Draw(t, "planes") {
+			d.Planes = append(d.Planes, anyPlane(t, i))
+		}
+		for i := range rapid.IntRange(0, 4).Draw(t, "keep_outs") {
+			d.KeepOuts = append(d.KeepOuts, anyKeepOut(t, i))
+		}
+		d.Rules.Set = rapid.SampledFrom([]string{"none", "distances", "irc_r324"}).Draw(t, "set")
+		d.Rules.Style = rapid.SampledFrom([]string{"rows", "grid"}).Draw(t, "style")
+		d.Rules.GapEaveM = rapid.SampledFrom([]float64{0, 0.02, 0.05}).Draw(t, "gap")
+		d.Candidates = d.Candidates[:rapid.IntRange(0, 3).Draw(t, "candidates")]
+		if rapid.Bool().Draw(t, "meet a size") {
+			d.Target = Target{Mode: "size", SizeW: rapid.IntRange(1, 12000).Draw(t, "size")}
+		}
+		return d
+	})
+}
+
+// anyPlane draws a plane 20 m east of the one before.
+func anyPlane(t *rapid.T, i int) Plane {
+	cm := func(lo, hi int, label string) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, label)) / 100 }
+	x, w, h := float64(20*i), cm(150, 1200, "w"), cm(150, 700, "h")
+	ring := []Corner{{XM: x}, {XM: x + w}, {XM: x + w, YM: h}, {XM: x, YM: h}}
+	if rapid.Bool().Draw(t, "L") {
+		ring = []Corner{{XM: x}, {XM: x + w}, {XM: x + w, YM: h / 2}, {XM: x + w/2, YM: h / 2}, {XM: x + w/2, YM: h}, {XM: x, YM: h}}
+	}
+	ring[rapid.IntRange(0, len(ring)-1).Draw(t, "street")].Street = rapid.Bool().Draw(t, "flag")
+	p := Plane{
+		ID: "p" + string(rune('1'+i)), Use: rapid.IntRange(0, 3).Draw(t, "use") > 0, Ring: ring,
+		PitchDeg:    rapid.SampledFrom([]float64{0, 1.5, 5, 9.46, 30, 45, 75}).Draw(t, "pitch"),
+		AzimuthDeg:  rapid.SampledFrom([]float64{0, 90, 180, 270, 171.5}).Draw(t, "azimuth"),
+		EaveHeightM: cm(0, 900, "eave"),
+		Turn:        rapid.SampledFrom([]string{"portrait", "landscape", "mixed"}).Draw(t, "turn"),
+		Covering:    "tile", RafterSpacingM: 0.6,
+	}
+	if rapid.Bool().Draw(t, "limited") {
+		p.ModuleLimit = new(rapid.IntRange(0, 12).Draw(t, "limit"))
+	}
+	return p
+}
+
+func anyKeepOut(t *rapid.T, i int) KeepOut {
+	at := func(label string) float64 { return float64(rapid.IntRange(-100, 1200).Draw(t, label)) / 100 }
+	k := KeepOut{
+		ID:         "k" + string(rune('1'+i)),
+		Kind:       rapid.SampledFrom([]string{"chimney", "vent", "pipe", "roof_window", "shade", "other"}).Draw(t, "kind"),
+		Shape:      rapid.SampledFrom([]string{"polygon", "rect", "circle"}).Draw(t, "shape"),
+		ClearanceM: rapid.SampledFrom([]float64{0, 0.1, 0.5}).Draw(t, "clearance"),
+	}
+	x, y := at("x"), at("y")
+	switch k.Shape {
+	case "polygon":
+		k.Points = []Point{{x, y}, {x + 1.5, y + 0.2}, {x + 0.4, y + 1.1}}
+	case "rect":
+		k.Center = &Point{x, y}
+		k.WidthM, k.DepthM = 0.8, 0.5
+		k.TurnDeg = rapid.SampledFrom([]float64{0, 30, 90}).Draw(t, "turn")
+	case "circle":
+		k.Center = &Point{x, y}
+		k.RadiusM = 0.3
+	}
+	if k.Kind == "shade" {
+		k.Shade = rapid.SampledFrom([]string{"off_limits", "last_resort"}).Draw(t, "shade")
+	}
+	return k
+}
+
+// turned turns the whole plan clockwise about the origin by deg, azimuths and
+// turns of keep-outs measured from north with it.
+func turned(d Document, deg float64) Document {
+	sin, cos := math.Sincos(deg * (math.Pi / 180))
+	at := func(p Point) Point { return Point{p.XM*cos + p.YM*sin, p.YM*cos - p.XM*sin} }
+	bearing := func(b float64) float64 { return math.Mod(b+deg, 360) }
+	out := d
+	out.Planes = make([]Plane, len(d.Planes))
+	for i, p := range d.Planes {
+		ring := make([]Corner, len(p.Ring))
+		for j, c := range p.Ring {
+			q := at(Point{c.XM, c.YM})
+			c.XM, c.YM = q.XM, q.YM
+			ring[j] = c
+		}
+		p.Ring, p.AzimuthDeg = ring, bearing(p.AzimuthDeg)
+		out.Planes[i] = p
+	}
+	out.KeepOuts = make([]KeepOut, len(d.KeepOuts))
+	for i, k := range d.KeepOuts {
+		points := make([]Point, len(k.Points))
+		for j, p := range k.Points {
+			points[j] = at(p)
+		}
+		k.Points = points
+		if k.Center != nil {
+			k.Center = new(at(*k.Center))
+		}
+		// A rectangle in the roof plane is turned from the upslope direction,
+		// which turns with the plan.
+		if k.Shape == "rect" && !strings.Contains("roof_window shade", k.Kind) {
+			k.TurnDeg = bearing(k.TurnDeg)
+		}
+		out.KeepOuts[i] = k
+	}
+	return out
+}
