@@ -2,7 +2,7 @@
 // undo history, what is selected and shown, and the last evaluation. Nothing
 // here touches the page.
 
-/** @import {Doc, Result, Selection, Finding} from './types.js' */
+/** @import {Doc, Result, Selection, Finding, Camera, Board, Overlay} from './types.js' */
 
 /** So long a history that a sitting never meets the cap. */
 export const HISTORY_CAP = 10000;
@@ -14,6 +14,10 @@ export const HISTORY_CAP = 10000;
  * @property {string} status what is being done and what Enter and Escape will do
  * @property {string} shown ID of the candidate whose modules are drawn, '' for none
  * @property {number} viewBearingDeg bearing that points up on the screen
+ * @property {Camera} camera
+ * @property {Board} board
+ * @property {Overlay} overlay
+ * @property {string} cursor CSS cursor over the board
  */
 /**
  * @typedef {object} Save
@@ -22,6 +26,7 @@ export const HISTORY_CAP = 10000;
  * @property {string} message for people
  */
 /** @typedef {{doc: Doc, label: string}} Step */
+/** @typedef {{way: 'done'|'undone'|'redone', label: string}} LastStep a new object for every step, so that it can be announced once */
 /**
  * @typedef {object} State
  * @property {Doc} doc the document as drawn now, a running gesture included
@@ -33,10 +38,19 @@ export const HISTORY_CAP = 10000;
  * @property {Save} save
  * @property {string} undoLabel '' when there is nothing to undo
  * @property {string} redoLabel
+ * @property {LastStep|null} lastStep
  */
 
 /** @type {Selection} */
 export const NOTHING = Object.freeze({ items: [], corner: null, edge: null });
+
+/** @type {Overlay} */
+export const NO_OVERLAY = Object.freeze({
+  ring: [], closed: false, what: '', snap: null, snapWord: '', guides: [], edge: null, tip: null,
+});
+
+/** Zoom of a board that has nothing to fit yet: a house and its garden. */
+const FIRST_PX_PER_M = 40;
 
 /** One store holds one immutable state; every change makes a new one. */
 export class Store {
@@ -54,13 +68,24 @@ export class Store {
     this.#state = {
       doc,
       inGesture: false,
-      ui: { selection: NOTHING, mode: 'select', status: '', shown: doc.candidates[0]?.id ?? '', viewBearingDeg: 0 },
+      ui: {
+        selection: NOTHING,
+        mode: 'select',
+        status: '',
+        shown: doc.candidates[0]?.id ?? '',
+        viewBearingDeg: 0,
+        camera: { x_m: 0, y_m: 0, pxPerM: FIRST_PX_PER_M },
+        board: { widthPx: 0, heightPx: 0 },
+        overlay: NO_OVERLAY,
+        cursor: 'default',
+      },
       result: null,
       resultOf: null,
       problems: [],
       save: { state: 'saved', version, message: '' },
       undoLabel: '',
       redoLabel: '',
+      lastStep: null,
     };
   }
 
@@ -89,7 +114,7 @@ export class Store {
     const doc = command(this.#state.doc);
     if (doc === this.#state.doc) return;
     this.#push(this.#state.doc, label);
-    this.#set({ doc });
+    this.#set({ doc, lastStep: { way: 'done', label } });
   }
 
   /**
@@ -116,8 +141,9 @@ export class Store {
     const mark = this.#mark;
     if (!mark) return;
     this.#mark = null;
-    if (mark.doc !== this.#state.doc) this.#push(mark.doc, mark.label);
-    this.#set({ inGesture: false });
+    if (mark.doc === this.#state.doc) return this.#set({ inGesture: false });
+    this.#push(mark.doc, mark.label);
+    this.#set({ inGesture: false, lastStep: { way: 'done', label: mark.label } });
   }
 
   /** Ends a gesture as if it had not begun. */
@@ -131,13 +157,13 @@ export class Store {
   /** @returns {string} the label of the undone step, '' if there was none */
   undo() {
     if (this.#mark) this.cancel();
-    return this.#travel(this.#past, this.#future);
+    return this.#travel(this.#past, this.#future, 'undone');
   }
 
   /** @returns {string} the label of the redone step, '' if there was none */
   redo() {
     if (this.#mark) this.cancel();
-    return this.#travel(this.#future, this.#past);
+    return this.#travel(this.#future, this.#past, 'redone');
   }
 
   /** @param {Partial<Ui>} patch selection, mode and the like; no undo step */
@@ -162,12 +188,13 @@ export class Store {
   /**
    * @param {Step[]} from
    * @param {Step[]} to
+   * @param {LastStep['way']} way
    */
-  #travel(from, to) {
+  #travel(from, to, way) {
     const step = from.pop();
     if (!step) return '';
     to.push({ doc: this.#state.doc, label: step.label });
-    this.#set({ doc: step.doc });
+    this.#set({ doc: step.doc, lastStep: { way, label: step.label } });
     return step.label;
   }
 

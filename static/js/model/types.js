@@ -78,4 +78,23 @@
  * @typedef {{items: Item[], corner: number|null, edge: number|null}} Selection
  */
 
+// What the editor alone knows; never saved.
+
+/** @typedef {{x_m: number, y_m: number, pxPerM: number}} Camera plan point at the middle of the board, and the zoom */
+/** @typedef {{widthPx: number, heightPx: number}} Board 0 x 0 until it is measured */
+/** @typedef {{from: Point, to: Point, why: string}} Guide a line that explains a snap */
+/** @typedef {{at: {x: number, y: number}, lines: string[], field: {label: string, text: string}|null}} Tip readings beside the pointer; field is a length being typed */
+/**
+ * What a mode draws over the roof while it is at work.
+ * @typedef {object} Overlay
+ * @property {Point[]} ring the outline so far, the moving point last
+ * @property {boolean} closed draw it as a closed outline
+ * @property {'plane'|'obstruction'|'shade'|''} what
+ * @property {Point|null} snap where the pointer caught something
+ * @property {string} snapWord what it caught
+ * @property {Guide[]} guides
+ * @property {{id: string, index: number}|null} edge an edge offered for picking
+ * @property {Tip|null} tip
+ */
+
 export {};

@@ -1,0 +1,20 @@
+import { patched, spliced, withId } from './edit.js';
+
+/** @import {Doc} from '../model/types.js' */
+
+/**
+ * Takes a corner out; the edge before it now reaches the corner after it.
+ * @param {{type: 'plane'|'keepout', id: string, index: number}} args
+ * @returns {(doc: Doc) => Doc} the same document when the outline has only three corners
+ */
+export function deleteCorner({ type, id, index }) {
+  /** @template T @param {T[]} ring @returns {T[]} */
+  const without = (ring) => (ring.length > 3 && ring[index] ? spliced(ring, index, 1) : ring);
+  return (doc) =>
+    patched(doc, {
+      planes: withId(doc.planes, type === 'plane' ? id : '', (p) => patched(p, { ring: without(p.ring) })),
+      keep_outs: withId(doc.keep_outs, type === 'keepout' ? id : '', (k) =>
+        k.points ? patched(k, { points: without(k.points) }) : k,
+      ),
+    });
+}

@@ -1,0 +1,34 @@
+import { plus, roundPoint } from '../model/geometry.js';
+import { patched } from './edit.js';
+import { movedKeepOut } from './move-items.js';
+
+/** @import {Doc, Item, Point} from '../model/types.js' */
+
+/** The longest label a document may hold. */
+const LABEL_MAX = 60;
+
+/**
+ * @param {{items: Item[], ids: string[], by: Point}} args one new ID for each item, and how far the copies lie from the originals
+ * @returns {(doc: Doc) => Doc} copies at the end of their lists
+ */
+export function duplicateItems({ items, ids, by }) {
+  return (doc) => {
+    const planes = items.flatMap((item, i) => {
+      const p = item.type === 'plane' && doc.planes.find((q) => q.id === item.id);
+      if (!p) return [];
+      return [{ ...p, id: ids[i], label: copyLabel(p.label), ring: p.ring.map((c) => roundPoint({ ...c, ...plus(c, by) })) }];
+    });
+    const keepOuts = items.flatMap((item, i) => {
+      const k = item.type === 'keepout' && doc.keep_outs.find((q) => q.id === item.id);
+      return k ? [{ ...movedKeepOut(k, by), id: ids[i], label: copyLabel(k.label) }] : [];
+    });
+    if (planes.length + keepOuts.length === 0) return doc;
+    return patched(doc, { planes: [...doc.planes, ...planes], keep_outs: [...doc.keep_outs, ...keepOuts] });
+  };
+}
+
+/** @param {string} label @returns {string} */
+function copyLabel(label) {
+  if (!label || label.endsWith(' copy')) return label;
+  return `${label.slice(0, LABEL_MAX - 5)} copy`;
+}

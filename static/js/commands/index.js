@@ -1,0 +1,29 @@
+// Every edit of the document: pure functions (args) => (doc) => doc. A command
+// that has nothing to do returns the very same document.
+
+export { addKeepOut } from './add-keepout.js';
+export { addPlane } from './add-plane.js';
+export { deleteCorner } from './delete-corner.js';
+export { deleteItems } from './delete-items.js';
+export { duplicateItems } from './duplicate-items.js';
+export { faceEdge } from './face-edge.js';
+export { insertCorner } from './insert-corner.js';
+export { moveCorner } from './move-corner.js';
+export { moveCorners } from './move-corners.js';
+export { moveItems } from './move-items.js';
+export { resizeKeepOut } from './resize-keepout.js';
+export {
+  CANDIDATES_MAX,
+  addCandidate,
+  removeCandidate,
+  reorderCandidate,
+  replaceCandidate,
+  setCandidate,
+} from './set-candidate.js';
+export { setEdge } from './set-edge.js';
+export { setKeepOut } from './set-keepout.js';
+export { setPlane } from './set-plane.js';
+export { setRules } from './set-rules.js';
+export { setSite } from './set-site.js';
+export { setTarget } from './set-target.js';
+export { turnItems } from './turn-items.js';

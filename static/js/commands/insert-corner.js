@@ -1,0 +1,25 @@
+import { corner, roundPoint } from '../model/geometry.js';
+import { patched, spliced, withId } from './edit.js';
+
+/** @import {Doc, Point} from '../model/types.js' */
+
+/**
+ * Splits the edge that leaves corner `after`; both halves keep what was said
+ * about the edge.
+ * @param {{type: 'plane'|'keepout', id: string, after: number, at: Point}} args
+ * @returns {(doc: Doc) => Doc} the same document when there is no such edge
+ */
+export function insertCorner({ type, id, after, at }) {
+  const spot = roundPoint({ x_m: at.x_m, y_m: at.y_m });
+  return (doc) =>
+    patched(doc, {
+      planes: withId(doc.planes, type === 'plane' ? id : '', (p) => {
+        const from = p.ring[after];
+        if (!from) return p;
+        return { ...p, ring: spliced(p.ring, after + 1, 0, { ...corner(spot), edge: from.edge, street: from.street }) };
+      }),
+      keep_outs: withId(doc.keep_outs, type === 'keepout' ? id : '', (k) =>
+        k.points?.[after] ? { ...k, points: spliced(k.points, after + 1, 0, spot) } : k,
+      ),
+    });
+}

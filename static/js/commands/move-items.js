@@ -1,0 +1,25 @@
+import { plus, roundPoint } from '../model/geometry.js';
+import { idsOf, mapped, patched } from './edit.js';
+
+/** @import {Doc, Item, KeepOut, Point} from '../model/types.js' */
+
+/** @param {{items: Item[], by: Point}} args plan metres @returns {(doc: Doc) => Doc} */
+export function moveItems({ items, by }) {
+  const planes = idsOf(items, 'plane');
+  const keepOuts = idsOf(items, 'keepout');
+  return (doc) => {
+    if (by.x_m === 0 && by.y_m === 0) return doc;
+    return patched(doc, {
+      planes: mapped(doc.planes, (p) =>
+        planes.has(p.id) ? { ...p, ring: p.ring.map((c) => roundPoint({ ...c, ...plus(c, by) })) } : p,
+      ),
+      keep_outs: mapped(doc.keep_outs, (k) => (keepOuts.has(k.id) ? movedKeepOut(k, by) : k)),
+    });
+  };
+}
+
+/** @param {KeepOut} k @param {Point} by @returns {KeepOut} */
+export function movedKeepOut(k, by) {
+  if (k.points) return { ...k, points: k.points.map((p) => roundPoint(plus(p, by))) };
+  return k.center ? { ...k, center: roundPoint(plus(k.center, by)) } : k;
+}

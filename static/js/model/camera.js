@@ -1,0 +1,54 @@
+// Moves of the view: each gives the new camera, and nothing else changes.
+
+import { allPoints, alongBearing, boundsOf, dot, minus, plus, sinCos, toPlan } from './geometry.js';
+
+/** @import {Camera, Doc, Point} from './types.js' */
+/** @import {Px, ViewFrame} from './geometry.js' */
+
+/** A house fills the board at about 50; these are a town and a screw head. */
+const MIN_PX_PER_M = 0.5;
+const MAX_PX_PER_M = 4000;
+/** Room around a fitted roof for handles and labels: a part of the board's shorter side, within limits. */
+const FIT_MARGIN = Object.freeze({ part: 0.09, minPx: 28, maxPx: 64 });
+/** Fitting a tiny shape does not blow it up past this. */
+const FIT_MAX_PX_PER_M = 160;
+/** Metres across a board with nothing on it. */
+const EMPTY_ACROSS_M = 24;
+
+/** @param {ViewFrame} view @param {Px} by how far the paper moves @returns {Camera} */
+export function panned(view, by) {
+  const from = toPlan(view, { x: 0, y: 0 });
+  const to = toPlan(view, by);
+  return { ...view.camera, ...minus(view.camera, minus(to, from)) };
+}
+
+/** @param {ViewFrame} view @param {number} factor @param {Px} about stays where it is on the screen @returns {Camera} */
+export function zoomed(view, factor, about) {
+  const pxPerM = Math.min(MAX_PX_PER_M, Math.max(MIN_PX_PER_M, view.camera.pxPerM * factor));
+  const before = toPlan(view, about);
+  const after = toPlan({ ...view, camera: { ...view.camera, pxPerM } }, about);
+  return { ...plus(view.camera, minus(before, after)), pxPerM };
+}
+
+/** @param {ViewFrame} view @returns {Px} */
+export function middleOf(view) {
+  return { x: view.board.widthPx / 2, y: view.board.heightPx / 2 };
+}
+
+/** @param {ViewFrame} view @param {Doc} doc @returns {Camera} shows the whole drawing, or an empty site around the origin */
+export function fitted(view, doc) {
+  const points = allPoints(doc);
+  const { widthPx, heightPx } = view.board;
+  const marginPx = Math.min(FIT_MARGIN.maxPx, Math.max(FIT_MARGIN.minPx, FIT_MARGIN.part * Math.min(widthPx, heightPx)));
+  const wide = Math.max(1, widthPx - 2 * marginPx);
+  const high = Math.max(1, heightPx - 2 * marginPx);
+  if (points.length === 0) return { x_m: 0, y_m: 0, pxPerM: view.board.widthPx / EMPTY_ACROSS_M || view.camera.pxPerM };
+  const up = alongBearing(view.bearingDeg);
+  const right = alongBearing(view.bearingDeg + 90);
+  const { min, max } = boundsOf(points.map((p) => ({ x_m: dot(p, right), y_m: dot(p, up) })));
+  const pxPerM = Math.min(wide / Math.max(0.01, max.x_m - min.x_m), high / Math.max(0.01, max.y_m - min.y_m), FIT_MAX_PX_PER_M);
+  /** @type {Point} */
+  const mid = { x_m: (min.x_m + max.x_m) / 2, y_m: (min.y_m + max.y_m) / 2 };
+  const { sin, cos } = sinCos(view.bearingDeg);
+  return { x_m: mid.x_m * cos + mid.y_m * sin, y_m: mid.y_m * cos - mid.x_m * sin, pxPerM: Math.max(MIN_PX_PER_M, pxPerM) };
+}

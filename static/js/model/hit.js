@@ -1,0 +1,113 @@
+// What lies under the pointer, told from the state alone so that it can be
+// tested without a page. Distances are pixels on the board.
+
+import { cornerAt, footprint, nearestOnSegment, pointInRing, toPlan, toScreen, viewOf } from './geometry.js';
+import { selectedRing } from './selection.js';
+
+/** @import {Item, Point} from './types.js' */
+/** @import {State} from './store.js' */
+/** @import {Px} from './geometry.js' */
+
+/**
+ * @typedef {{kind: 'corner', item: Item, index: number}
+ *   | {kind: 'middle', item: Item, index: number}
+ *   | {kind: 'edge', item: Item, index: number}
+ *   | {kind: 'item', item: Item}
+ *   | {kind: 'none'}} Hit
+ */
+
+/** Reach of the pointer: half the touch target of 44 px, or a little past a drawn handle of 10 px. */
+const REACH_PX = { mouse: 9, pen: 12, touch: 22 };
+/** Reach around an edge, less than around a handle so that handles win. */
+const EDGE_REACH_PX = { mouse: 6, pen: 8, touch: 16 };
+/** Shorter edges on screen show no handle in the middle. */
+export const MIDDLE_MIN_PX = 72;
+
+/** @typedef {'mouse'|'pen'|'touch'} Device */
+
+/** @param {State} state @param {Px} px @param {Device} device @returns {Hit} */
+export function hit(state, px, device) {
+  return hitHandle(state, px, device) ?? hitItem(state, px, device) ?? { kind: 'none' };
+}
+
+/** @param {State} state @param {Px} px @param {Device} device @returns {Hit|null} handles and edges of the one selected shape */
+function hitHandle(state, px, device) {
+  const sel = selectedRing(state);
+  if (!sel) return null;
+  const view = viewOf(state.ui);
+  const ring = sel.ring.map((p) => toScreen(view, p));
+  const corner = nearestIndex(ring, px, REACH_PX[device]);
+  if (corner >= 0) return { kind: 'corner', item: sel.item, index: corner };
+  if (!sel.free) return null;
+  const middles = ring.map((a, i) => middleOf(a, cornerAt(ring, i + 1)));
+  const middle = nearestIndex(middles, px, REACH_PX[device]);
+  if (middle >= 0) return { kind: 'middle', item: sel.item, index: middle };
+  const edge = nearestEdge(sel.ring, toPlan(view, px), EDGE_REACH_PX[device] / view.camera.pxPerM);
+  return edge >= 0 ? { kind: 'edge', item: sel.item, index: edge } : null;
+}
+
+/** @param {Px} a @param {Px} b @returns {Px|null} */
+function middleOf(a, b) {
+  if (Math.hypot(b.x - a.x, b.y - a.y) < MIDDLE_MIN_PX) return null;
+  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+}
+
+/** @param {(Px|null)[]} list @param {Px} px @param {number} reachPx @returns {number} -1 for none */
+function nearestIndex(list, px, reachPx) {
+  let best = -1;
+  let least = reachPx;
+  list.forEach((p, i) => {
+    const d = p ? Math.hypot(p.x - px.x, p.y - px.y) : Infinity;
+    if (d <= least) [best, least] = [i, d];
+  });
+  return best;
+}
+
+/** @param {Point[]} ring @param {Point} at @param {number} reachM @returns {number} corner the nearest edge leaves, -1 for none within reach */
+export function nearestEdge(ring, at, reachM) {
+  let best = -1;
+  let least = reachM;
+  ring.forEach((a, i) => {
+    const d = nearestOnSegment(at, a, cornerAt(ring, i + 1)).distanceM;
+    if (d <= least) [best, least] = [i, d];
+  });
+  return best;
+}
+
+/** @param {State} state @param {Px} px @param {Device} device @returns {Hit|null} the topmost shape: obstructions over planes over shade, the last drawn first */
+function hitItem(state, px, device) {
+  const { doc, ui } = state;
+  const view = viewOf(ui);
+  const at = toPlan(view, px);
+  const reachM = EDGE_REACH_PX[device] / view.camera.pxPerM;
+  // Small things such as pipes are caught from a little outside them too.
+  let near = null;
+  let least = reachM;
+  for (const k of [...doc.keep_outs].reverse()) {
+    const ring = footprint(doc, k);
+    /** @type {Hit} */
+    const found = { kind: 'item', item: { type: 'keepout', id: k.id } };
+    if (pointInRing(at, ring)) return found;
+    const d = Math.min(...ring.map((a, i) => nearestOnSegment(at, a, cornerAt(ring, i + 1)).distanceM));
+    if (d < least && k.kind !== 'shade') [near, least] = [found, d];
+  }
+  if (near) return near;
+  const plane = [...doc.planes].reverse().find((p) => pointInRing(at, p.ring));
+  return plane ? { kind: 'item', item: { type: 'plane', id: plane.id } } : null;
+}
+
+/** @param {State} state @param {Px} px @param {Device} device @returns {{id: string, index: number}|null} the nearest edge of any plane */
+export function hitPlaneEdge(state, px, device) {
+  const view = viewOf(state.ui);
+  const at = toPlan(view, px);
+  let best = null;
+  // Picking an edge is all there is to do then, so the reach is generous.
+  let least = (2 * REACH_PX[device]) / view.camera.pxPerM;
+  for (const p of state.doc.planes) {
+    p.ring.forEach((a, i) => {
+      const d = nearestOnSegment(at, a, cornerAt(p.ring, i + 1)).distanceM;
+      if (d < least) [best, least] = [{ id: p.id, index: i }, d];
+    });
+  }
+  return best;
+}

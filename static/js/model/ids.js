@@ -1,0 +1,35 @@
+// IDs of new planes and keep-outs.
+
+/** @import {Doc, Item} from './types.js' */
+
+/**
+ * @param {Doc} doc
+ * @param {'plane'|'keepout'|'module'} prefix
+ * @param {number} [count] how many are wanted
+ * @returns {string[]} IDs that nothing in the document has, such as 'plane-3'
+ */
+export function newIds(doc, prefix, count = 1) {
+  const taken = new Set([...doc.planes, ...doc.keep_outs, ...doc.candidates].map((x) => x.id));
+  const ids = [];
+  for (let n = 1; ids.length < count; n++) {
+    const id = `${prefix}-${n}`;
+    if (!taken.has(id)) ids.push(id);
+  }
+  return ids;
+}
+
+/** @param {Doc} doc @returns {Item[]} every plane, then every keep-out */
+export function allItems(doc) {
+  return [
+    ...doc.planes.map((p) => /** @type {Item} */ ({ type: 'plane', id: p.id })),
+    ...doc.keep_outs.map((k) => /** @type {Item} */ ({ type: 'keepout', id: k.id })),
+  ];
+}
+
+/** @param {Doc} doc @param {string} word such as 'Plane' @returns {string} 'Plane 3', a label nothing has yet */
+export function newLabel(doc, word) {
+  const taken = new Set([...doc.planes, ...doc.keep_outs].map((x) => x.label));
+  let n = 1;
+  while (taken.has(`${word} ${n}`)) n++;
+  return `${word} ${n}`;
+}

@@ -1,0 +1,75 @@
+// Nothing is being drawn: hovering, choosing, and starting to drag.
+
+import { insertCorner } from '../commands/index.js';
+import { hit } from '../model/hit.js';
+import { liveSelection, nameOf, selectedRing } from '../model/selection.js';
+import { draw, keepSound, planAt } from './shared.js';
+import { nearestOnSegment, cornerAt } from '../model/geometry.js';
+import { pointing } from './pointing.js';
+
+/** @import {App, Mode, PointerInput} from './machine.js' */
+/** @import {Hit} from '../model/hit.js' */
+/** @import {State} from '../model/store.js' */
+
+/** @type {Record<Hit['kind'], string>} */
+const CURSORS = { corner: 'move', middle: 'copy', edge: 'pointer', item: 'pointer', none: 'default' };
+
+/** @param {App} app @param {string} [note] what just happened, shown until the selection or the drawing changes @returns {Mode} */
+export function select(app, note = '') {
+  let stop = () => {};
+  return {
+    name: 'select',
+    enter() {
+      stop();
+      app.store.setUi({ mode: 'select', status: note || restingStatus(app.store.state), cursor: 'default' });
+      // Panels change the selection and the drawing too.
+      stop = app.store.subscribe((now, before) => {
+        if (now.ui.selection === before.ui.selection && now.doc === before.doc) return;
+        const status = restingStatus(now);
+        if (now.ui.status === before.ui.status && now.ui.status !== status) app.store.setUi({ status });
+      });
+    },
+    exit() {
+      stop();
+      draw(app, {});
+    },
+    down: (e) => app.modes.go(pointing(app, e)),
+    move(e) {
+      const cursor = CURSORS[hit(app.store.state, e.at, e.device).kind];
+      if (cursor !== app.store.state.ui.cursor) app.store.setUi({ cursor });
+    },
+    up() {},
+    cancel() {},
+    double: (e) => splitEdge(app, e),
+    key: () => false,
+  };
+}
+
+/** @param {State} state @returns {string} what can be done now */
+export function restingStatus(state) {
+  const { items, corner, edge } = liveSelection(state);
+  if (items.length === 0) {
+    return state.doc.planes.length === 0
+      ? 'Choose Draw plane, then click the corners of a roof plane, eave first.'
+      : 'Click a shape to select it. Drag the paper to move the view.';
+  }
+  if (items.length > 1) return `${items.length} shapes selected. Drag or use the arrow keys to move them. Escape: select nothing.`;
+  const name = nameOf(state.doc, items[0]);
+  if (corner !== null) return `${name}, corner ${corner + 1}. Arrow keys move it, Delete takes it out. Escape: the whole shape.`;
+  if (edge !== null) return `${name}, edge ${edge + 1}. Drag to move it, double click to put a corner in. Escape: the whole shape.`;
+  return `${name} selected. Drag to move it, drag a handle to reshape it. Escape: select nothing.`;
+}
+
+/** @param {App} app @param {PointerInput} e */
+function splitEdge(app, e) {
+  const sel = selectedRing(app.store.state);
+  const h = hit(app.store.state, e.at, e.device);
+  if (!sel?.free || (h.kind !== 'edge' && h.kind !== 'middle')) return;
+  const { at } = nearestOnSegment(planAt(app, e.at), sel.ring[h.index], cornerAt(sel.ring, h.index + 1));
+  const before = app.store.state.doc;
+  app.store.begin('Insert corner');
+  app.store.preview(insertCorner({ type: sel.item.type, id: sel.item.id, after: h.index, at }));
+  const fault = keepSound(app, before);
+  if (!fault) app.store.setUi({ selection: { items: [sel.item], corner: h.index + 1, edge: null } });
+  app.modes.go(select(app, fault));
+}

@@ -1,0 +1,160 @@
+// The panels around the drawing: tally strip, properties, dialogs.
+
+/** @import {Store} from '../model/store.js' */
+/** @import {App} from '../modes/machine.js' */
+/** @import {Selection} from '../model/types.js' */
+/** @import {Context, DialogName} from './props.js' */
+/** @import {Place} from './places.js' */
+
+import { actionOf, runAction } from '../modes/actions.js';
+import { catalogOf } from './catalog.js';
+import { openCandidates } from './dialog-candidates.js';
+import { openCounts } from './dialog-counts.js';
+import { openRules } from './dialog-rules.js';
+import { openSite } from './dialog-site.js';
+import { openTarget } from './dialog-target.js';
+import { setText } from './dom.js';
+import { parsePath } from './places.js';
+import { createProps } from './props.js';
+import { createTally } from './tally.js';
+
+/** Below this width properties begin as a closed sheet. */
+const ROOMY_PX = 900;
+
+/**
+ * @typedef {object} Panels
+ * @property {(name: DialogName) => void} open
+ * @property {(path: string) => void} jumpTo shows the field that a document path names
+ * @property {() => void} openProps
+ */
+
+/**
+ * Fills the panels and keeps them in step with the store. Adds itself to the
+ * app, so that other parts can lead to a field.
+ * @param {App & {panels?: Panels}} app
+ * @returns {Panels}
+ */
+export function mountPanels(app) {
+  const { store } = app;
+  const dialogs = place('dialogs');
+  const catalog = catalogOf(document);
+  /** @type {Context} */
+  const context = { store, dialogs, open, pickEave, jumpTo };
+  const props = createProps(place('props'), context, isRoomy());
+  const tally = createTally({
+    host: place('tally'), store,
+    open,
+    opener: props.opener,
+    openProps: () => {
+      store.setUi({ selection: { items: [], corner: null, edge: null } });
+      props.open();
+    },
+  });
+
+  function pickEave() {
+    if (!isRoomy()) props.close();
+    runAction(actionOf('pick-eave'), app);
+    app.view.focusBoard();
+  }
+
+  /** @param {DialogName} name */
+  function open(name) {
+    switch (name) {
+      case 'site': return openSite(context);
+      case 'rules': return openRules(context);
+      case 'target': return openTarget(context);
+      case 'counts': return openCounts(context);
+      case 'candidates': return openCandidates(context, catalog);
+    }
+  }
+
+  /** @param {string} path */
+  function jumpTo(path) {
+    const where = parsePath(path);
+    if (!where) return;
+    if (where.part === 'planes' || where.part === 'keep_outs') {
+      const selection = selectionOf(store, where);
+      if (!selection) return;
+      store.setUi({ selection });
+      props.open();
+    } else {
+      open(where.part);
+    }
+    focusField(fieldPath(where));
+  }
+
+  const label = document.querySelector('.top-label');
+  function draw() {
+    props.update(store.state);
+    tally(store.state);
+    if (label) setText(label, store.state.doc.site.label);
+  }
+  store.subscribe(draw);
+  draw();
+  commitBeforeLeaving();
+  const panels = { open, jumpTo, openProps: props.open };
+  app.panels = panels;
+  return panels;
+}
+
+/** @returns {boolean} whether properties have room beside the drawing */
+function isRoomy() {
+  return window.innerWidth >= ROOMY_PX;
+}
+
+/**
+ * @param {Store} store
+ * @param {Place} where a plane or keep-out
+ * @returns {Selection|null} null when it is gone
+ */
+function selectionOf({ state }, { part, index, corner, field }) {
+  const type = part === 'planes' ? 'plane' : 'keepout';
+  const item = part === 'planes' ? state.doc.planes[index] : state.doc.keep_outs[index];
+  if (!item) return null;
+  const isCorner = corner >= 0 && field !== 'edge' && field !== 'street';
+  return { items: [{ type, id: item.id }], corner: isCorner ? corner : null, edge: corner >= 0 && !isCorner ? corner : null };
+}
+
+/**
+ * @param {Place} where
+ * @returns {string} the data-path of its field
+ */
+function fieldPath({ part, index, corner, field }) {
+  if (part === 'candidates') return `candidates[${index}].${field}`;
+  if (part === 'planes' || part === 'keep_outs') {
+    if (corner < 0) return `${part}.${field}`;
+    return field === 'edge' || field === 'street' ? `planes.ring[${corner}].${field}` : `corner.${field || 'x_m'}`;
+  }
+  return `${part}.${field}`;
+}
+
+/** @param {string} path */
+function focusField(path) {
+  const field = document.querySelector(`[data-path="${CSS.escape(path)}"]`);
+  if (field instanceof HTMLElement) field.focus();
+}
+
+/**
+ * A press on the drawing changes the selection before the field that was left
+ * reports its change. Leaving the field first keeps what was typed.
+ */
+function commitBeforeLeaving() {
+  document.addEventListener(
+    'pointerdown',
+    (event) => {
+      const field = document.activeElement;
+      if (field instanceof HTMLInputElement && field.closest('#props') && event.target !== field) field.blur();
+    },
+    { capture: true },
+  );
+}
+
+/**
+ * @param {string} id
+ * @returns {HTMLElement}
+ */
+function place(id) {
+  const element = document.getElementById(id);
+  if (!element) throw new Error(`the page has no #${id}`);
+  return element;
+}

@@ -1,0 +1,130 @@
+// The properties column: what is selected decides which form it holds. On a
+// small screen it is a sheet over the drawing.
+
+/** @import {Store, State} from '../model/store.js' */
+/** @import {Child} from './dom.js' */
+
+import { liveSelection } from '../model/selection.js';
+import { NOTHING } from '../model/store.js';
+import { button, h, setText } from './dom.js';
+import { cornerForm } from './props-corner.js';
+import { keepOutForm } from './props-keepout.js';
+import { planeForm } from './props-plane.js';
+import { roofForm } from './props-roof.js';
+import { severalForm } from './props-several.js';
+
+/** @typedef {'site'|'rules'|'candidates'|'target'|'counts'} DialogName */
+/**
+ * What forms and dialogs need of the page.
+ * @typedef {object} Context
+ * @property {Store} store
+ * @property {HTMLElement} dialogs where dialogs go
+ * @property {(name: DialogName) => void} open
+ * @property {() => void} pickEave starts picking the eave on the drawing
+ * @property {(path: string) => void} jumpTo shows the field that a document path names
+ */
+/**
+ * @typedef {object} Form
+ * @property {(state: State) => string} title
+ * @property {Child[]} elements
+ * @property {(state: State) => void} update
+ */
+/**
+ * @typedef {object} Column
+ * @property {(state: State) => void} update
+ * @property {() => void} open
+ * @property {() => void} close
+ * @property {HTMLElement} opener the button that opens it, for a place that is always visible
+ */
+
+/**
+ * @param {HTMLElement} host
+ * @param {Context} context
+ * @param {boolean} open at first
+ * @returns {Column}
+ */
+export function createProps(host, context, open) {
+  const { store } = context;
+  const title = h('h2', { class: 'p-title', tabindex: '-1', 'data-testid': 'props-title' });
+  const roof = button('Roof', () => store.setUi({ selection: NOTHING }), { class: 'quiet', 'data-testid': 'props-roof', title: 'Select nothing and see the whole roof' });
+  const close = button('Close', () => {
+    setOpen(false);
+    opener.focus();
+  }, { class: 'quiet', 'data-testid': 'props-close', 'aria-label': 'Close properties' });
+  const opener = button('Properties', () => {
+    setOpen(true);
+    title.focus();
+  }, { class: 'quiet p-opener', 'data-testid': 'props-open', 'aria-controls': host.id });
+  const body = h('div', { class: 'p-body' });
+  const sheet = h('div', { class: 'p-sheet' }, h('div', { class: 'p-head' }, title, roof, close), body);
+  host.replaceChildren(sheet);
+  setOpen(open);
+
+  /** @type {Form|null} */ let form = null;
+  let shown = '';
+
+  /** @param {boolean} on */
+  function setOpen(on) {
+    host.dataset.open = String(on);
+    sheet.hidden = !on;
+    opener.hidden = on;
+  }
+
+  /** @param {State} state */
+  function update(state) {
+    const key = formKey(state);
+    if (key !== shown || !form) {
+      shown = key;
+      const focused = body.contains(document.activeElement) ? document.activeElement?.getAttribute('data-testid') : null;
+      const next = formFor(context, state);
+      form = next;
+      body.replaceChildren(h('div', {}, ...next.elements));
+      body.scrollTop = 0;
+      next.update(state);
+      if (focused) focusAgain(focused);
+    } else {
+      form.update(state);
+    }
+    setText(title, form.title(state));
+    roof.hidden = liveSelection(state).items.length === 0;
+  }
+
+  /** @param {string} testId of the field that had the focus before the form was built anew */
+  function focusAgain(testId) {
+    const field = body.querySelector(`[data-testid="${testId}"]`);
+    (field instanceof HTMLElement ? field : title).focus();
+  }
+
+  return { update, open: () => setOpen(true), close: () => setOpen(false), opener };
+}
+
+/**
+ * Changes when another form is needed, or the same one with other parts.
+ * @param {State} state
+ * @returns {string}
+ */
+function formKey(state) {
+  const { items, corner } = liveSelection(state);
+  if (items.length === 0) return `roof ${state.doc.planes.map((p) => p.id)} ${state.doc.keep_outs.map((k) => k.id)}`;
+  if (items.length > 1) return 'several';
+  const [{ type, id }] = items;
+  const keepOut = type === 'keepout' ? state.doc.keep_outs.find((k) => k.id === id) : undefined;
+  const plane = type === 'plane' ? state.doc.planes.find((p) => p.id === id) : undefined;
+  const movable = corner !== null && (plane || keepOut?.shape === 'polygon');
+  return [type, id, movable ? corner : '', keepOut?.shape, keepOut?.kind === 'shade', plane?.ring.length].join(' ');
+}
+
+/**
+ * @param {Context} context
+ * @param {State} state
+ * @returns {Form}
+ */
+function formFor(context, state) {
+  const { items, corner } = liveSelection(state);
+  if (items.length === 0) return roofForm(context);
+  if (items.length > 1) return severalForm(context);
+  const [item] = items;
+  const movable = item.type === 'plane' || state.doc.keep_outs.find((k) => k.id === item.id)?.shape === 'polygon';
+  if (corner !== null && movable) return cornerForm(context, item, corner);
+  return item.type === 'plane' ? planeForm(context, item.id) : keepOutForm(context, item.id);
+}

@@ -1,0 +1,158 @@
+// The tally strip: what each candidate does on the roof, side by side, while
+// the roof is drawn.
+
+/** @import {Store, State} from '../model/store.js' */
+/** @import {Card, PlanePart} from './tally-model.js' */
+/** @import {DialogName} from './props.js' */
+
+import { chip } from './chip.js';
+import { button, h, setAttribute, setText } from './dom.js';
+import { remarksWords } from './findings.js';
+import { spoken, tallyOf } from './tally-model.js';
+
+/** How long the counts must rest before they are read out. */
+const SPEAK_AFTER_MS = 1000;
+
+/**
+ * @typedef {object} TallyParts
+ * @property {HTMLElement} host
+ * @property {Store} store
+ * @property {(name: DialogName) => void} open
+ * @property {HTMLElement} opener opens the properties
+ * @property {() => void} openProps shows the roof with its problems and remarks
+ */
+
+/**
+ * @param {TallyParts} parts
+ * @returns {(state: State) => void} draws the state
+ */
+export function createTally({ host, store, open, opener, openProps }) {
+  const asked = h('span', { 'data-testid': 'tally-question-words' });
+  const question = h('button', { type: 'button', class: 't-question menu-button', 'data-testid': 'tally-question', title: 'Change what is asked: fill the roof, or meet a size', onClick: () => open('target') }, asked);
+  const cards = h('div', { class: 't-cards', role: 'radiogroup', 'aria-label': 'Modules drawn on the roof' });
+  const trouble = button('', openProps, { class: 'quiet t-trouble', 'data-testid': 'tally-trouble' });
+  const planes = h('p', { class: 't-planes t-planes-shown', 'data-testid': 'tally-planes-shown' });
+  const speech = h('p', { class: 'visually-hidden', role: 'status', 'data-testid': 'tally-spoken' });
+  host.replaceChildren(
+    h(
+      'div',
+      { class: 't-ask' },
+      question,
+      button('Modules', () => open('candidates'), { class: 'quiet', 'data-testid': 'tally-candidates' }),
+      button('Counts', () => open('counts'), { class: 'quiet', 'data-testid': 'tally-counts', title: 'How many on which plane, and how that was found' }),
+      opener,
+      trouble,
+    ),
+    cards,
+    planes,
+    speech,
+  );
+
+  /** @type {ReturnType<typeof createCard>[]} */ let drawn = [];
+  let ids = '';
+  let timer = 0;
+
+  /** @param {string} words */
+  function speak(words) {
+    clearTimeout(timer);
+    timer = window.setTimeout(() => setText(speech, words), SPEAK_AFTER_MS);
+  }
+
+  /** @param {Card[]} list */
+  function rebuild(list) {
+    const key = list.map((card) => card.id).join(' ');
+    if (key === ids) return;
+    ids = key;
+    drawn = list.map((card) => createCard(card, (id) => store.setUi({ shown: id })));
+    const empty = h('p', { class: 't-empty' }, 'No modules to compare yet. ', button('Add one', () => open('candidates')));
+    cards.replaceChildren(...(drawn.length > 0 ? drawn.map((card) => card.element) : [empty]));
+  }
+
+  return (state) => {
+    const tally = tallyOf(state);
+    rebuild(tally.cards);
+    setText(asked, tally.question);
+    setText(trouble, remarksWords(state));
+    trouble.hidden = trouble.textContent === '';
+    trouble.classList.toggle('problem', state.problems.length > 0);
+    setAttribute(host, 'data-stale', tally.stale ? '' : null);
+    tally.cards.forEach((card, i) => drawn[i].update(card));
+    showPlanes(planes, tally.cards.find((card) => card.shown)?.planes ?? []);
+    if (!tally.stale && !state.inGesture) speak(spoken(tally));
+  };
+}
+
+/**
+ * @param {Card} first gives ID and letter, which do not change
+ * @param {(id: string) => void} choose
+ */
+function createCard({ id, letter }, choose) {
+  const test = (/** @type {string} */ part) => ({ 'data-testid': `tally-${letter}-${part}` });
+  const radio = h('input', { type: 'radio', name: 'shown', value: id, class: 'visually-hidden', onChange: () => choose(id), ...test('radio') });
+  const watts = h('span', { class: 't-watts', ...test('watts') });
+  const label = h('span', { class: 't-label', ...test('label') });
+  const count = h('span', { class: 't-count', ...test('count') });
+  const words = h('span', { class: 't-words t-unit', ...test('words') });
+  const shade = h('span', { class: 't-words', ...test('shade') });
+  const comma = h('span', { class: 't-words t-unit' }, ', ');
+  const power = h('span', { class: 't-number', ...test('power') });
+  const unit = h('span', { class: 'unit' });
+  const size = h('span', { class: 't-size', ...test('size') });
+  const proved = h('span', { class: 't-mark t-proved', title: 'No other arrangement in straight rows holds more of these modules', ...test('proved') }, 'proved');
+  const tie = h('span', { class: 't-mark t-tie', title: 'As many modules as another candidate', ...test('tie') });
+  const planes = h('span', { class: 't-planes', ...test('planes') });
+  const element = h(
+    'label',
+    { class: `t-card letter-${letter}`, ...test('card') },
+    radio,
+    h('span', { class: 't-head' }, chip(letter, 'tally'), watts, label),
+    h(
+      'span',
+      { class: 't-figures' },
+      count,
+      h('span', { class: 't-said' }, words, comma, shade),
+      h('span', { class: 't-power' }, power, unit),
+    ),
+    h('span', { class: 't-marks' }, size, proved, tie),
+    planes,
+  );
+  return {
+    element,
+    /** @param {Card} card */
+    update(card) {
+      setText(watts, card.watts);
+      setText(label, card.label);
+      setAttribute(label, 'title', card.label);
+      setText(count, card.count);
+      setText(words, card.countWords);
+      setText(shade, card.shade);
+      comma.hidden = card.shade === '';
+      setText(power, card.power);
+      setText(unit, card.unit);
+      setText(size, card.size);
+      proved.hidden = !card.proved;
+      setText(tie, card.tie);
+      showPlanes(planes, card.planes);
+      radio.checked = card.shown;
+    },
+  };
+}
+
+/** More planes than this are cut to one less and a number; the counts dialog lists them all. */
+const PLANES_SHOWN = 5;
+
+/**
+ * @param {HTMLElement} element
+ * @param {PlanePart[]} parts
+ */
+function showPlanes(element, parts) {
+  const words = parts.map(({ name, count }) => `${name} ${count}`).join(', ');
+  if (element.title === words) return;
+  element.title = words;
+  const listed = parts.length > PLANES_SHOWN ? parts.slice(0, PLANES_SHOWN - 1) : parts;
+  const more = parts.length - listed.length;
+  element.replaceChildren(
+    ...listed.map(({ name, count }) => h('span', { class: 't-plane' }, h('span', { class: 't-plane-name' }, name), ' ', h('b', {}, String(count)))),
+    ...(more > 0 ? [h('span', {}, `and ${more} more`)] : []),
+  );
+}

@@ -1,0 +1,84 @@
+// Joins store, server and browser: counts that follow the drawing, and saves.
+
+/** @import {Store, Save} from '../model/store.js' */
+/** @import {Evaluator} from './evaluate.js' */
+
+import { browserClock } from './clock.js';
+import { createApi } from './api.js';
+import { createEvaluator } from './evaluate.js';
+import { createLocal } from './local.js';
+import { createSaveState } from './savestate.js';
+import { claimWriter } from './writer.js';
+import { Saver } from './save.js';
+import { showConflict } from './conflict.js';
+import { showRefused } from './refused.js';
+
+/**
+ * @typedef {object} Sync
+ * @property {Saver} saver
+ * @property {Evaluator} evaluator
+ */
+
+/**
+ * @param {{store: Store, id: string, panels?: {jumpTo: (path: string) => void}}} app
+ * @returns {Promise<Sync>} once edits left behind by an earlier page are taken up
+ */
+export async function startSync(app) {
+  const { store, id } = app;
+  const host = /** @type {HTMLElement} */ (document.getElementById('dialogs'));
+  const api = createApi(window.fetch.bind(window), id);
+  const clock = browserClock();
+  const evaluator = createEvaluator({
+    send: api.evaluate,
+    onResult: (doc, { result, problems }) => store.setResult(doc, result, problems),
+    clock,
+  });
+  evaluator.submit(store.state.doc);
+  store.subscribe((state, before) => {
+    if (state.doc !== before.doc) evaluator.submit(state.doc);
+  });
+
+  const saver = new Saver({ store, project: id, api, local: createLocal(() => indexedDB), clock });
+
+  /** @param {Save['state']} state */
+  function open(state) {
+    if (state === 'conflict') showConflict({ host, saver, evaluate: api.evaluate, version: store.state.save.version });
+    if (state === 'refused') {
+      const jump = (/** @type {string} */ path) => app.panels?.jumpTo(path);
+      showRefused({ host, doc: store.state.doc, problems: saver.problems, jump, saveCopy: () => api.uploadCopy(saver.mine) });
+    }
+  }
+  const place = document.getElementById('savestate');
+  const draw = place ? createSaveState(place, { losesOnLeave: () => saver.losesOnLeave, open }) : () => {};
+  draw(store.state);
+  store.subscribe((state, before) => {
+    if (state.save === before.save) return;
+    draw(state);
+    if (state.save.state === 'conflict' && before.save.state !== 'conflict') open('conflict');
+  });
+  followPage(saver, evaluator);
+  await saver.start(await claimWriter({ locks: navigator.locks, storage: () => sessionStorage, newName: newWriter }));
+  return { saver, evaluator };
+}
+
+/**
+ * @param {Saver} saver
+ * @param {Evaluator} evaluator
+ */
+function followPage(saver, evaluator) {
+  window.addEventListener('online', () => {
+    saver.sendNow();
+    evaluator.retryNow();
+  });
+  document.addEventListener('visibilitychange', () => {
+    if (document.visibilityState === 'hidden') saver.sendNow();
+  });
+  window.addEventListener('beforeunload', (event) => {
+    if (saver.losesOnLeave) event.preventDefault();
+  });
+}
+
+/** @returns {string} */
+function newWriter() {
+  return Array.from(crypto.getRandomValues(new Uint32Array(4)), (n) => n.toString(36)).join('');
+}

@@ -1,0 +1,38 @@
+// Finding room for labels: each is put at the first of its places where it
+// overlaps nothing placed before, or dropped.
+
+/** @typedef {{x: number, y: number}} Px */
+/** @typedef {{left: number, top: number, right: number, bottom: number}} Box */
+
+/** Width of an average character of the text face, as a part of its size. */
+const CHAR_EM = 0.46;
+
+/** @param {string} text @param {number} sizePx @returns {number} */
+export function textWidthPx(text, sizePx) {
+  return text.length * sizePx * CHAR_EM;
+}
+
+/** @param {Px} mid @param {number} widthPx @param {number} heightPx @param {number} [turnDeg] @returns {Box} around a turned rectangle */
+export function boxAround(mid, widthPx, heightPx, turnDeg = 0) {
+  const c = Math.abs(Math.cos((turnDeg * Math.PI) / 180));
+  const s = Math.abs(Math.sin((turnDeg * Math.PI) / 180));
+  const w = (widthPx * c + heightPx * s) / 2;
+  const h = (widthPx * s + heightPx * c) / 2;
+  return { left: mid.x - w, right: mid.x + w, top: mid.y - h, bottom: mid.y + h };
+}
+
+export class LabelRoom {
+  /** @type {Box[]} */ #taken = [];
+
+  /** @param {Box} box kept free of labels */
+  reserve(box) {
+    this.#taken.push(box);
+  }
+
+  /** @param {Box} box @returns {boolean} whether it was free; then it is taken */
+  take(box) {
+    if (this.#taken.some((t) => t.left < box.right && box.left < t.right && t.top < box.bottom && box.top < t.bottom)) return false;
+    this.#taken.push(box);
+    return true;
+  }
+}

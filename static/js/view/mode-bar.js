@@ -1,0 +1,41 @@
+// While something is being drawn or picked: the keys that matter then as
+// buttons on the board, for a hand without a keyboard.
+
+import { html } from './svg.js';
+
+/** @import {Store, State} from '../model/store.js' */
+
+/** @typedef {{id: string, label: string, key: string, when: (state: State) => boolean}} ModeKey */
+
+/** @param {State} s */
+const drawing = ({ ui }) => ui.mode.startsWith('draw-');
+/** @param {State} s */
+const picking = ({ ui }) => ui.mode.startsWith('pick-');
+/** The moving point is the last of the outline, so four make three corners. @param {State} s */
+const closable = (s) => drawing(s) && !s.ui.overlay.closed && s.ui.overlay.ring.length >= 4;
+
+/** @type {ModeKey[]} */
+const KEYS = [
+  { id: 'finish', label: 'Close outline', key: 'Enter', when: closable },
+  { id: 'take-back', label: 'Take back', key: 'Backspace', when: (s) => drawing(s) && s.ui.overlay.ring.length >= 2 },
+  { id: 'stop', label: 'Stop', key: 'Escape', when: (s) => drawing(s) || picking(s) },
+];
+
+/** @param {HTMLElement} host the board @param {Store} store @param {(key: string) => void} press */
+export function mountModeBar(host, store, press) {
+  const buttons = KEYS.map((k) => {
+    const button = html('button', { type: 'button', 'data-testid': `mode-${k.id}` }, [k.label]);
+    button.addEventListener('click', () => press(k.key));
+    return { ...k, button };
+  });
+  const bar = html('div', { class: 'mode-bar', role: 'group', 'aria-label': 'Drawing', 'data-testid': 'mode-bar' }, buttons.map((b) => b.button));
+  host.append(bar);
+  const show = () => {
+    for (const b of buttons) b.button.hidden = !b.when(store.state);
+    bar.hidden = buttons.every((b) => b.button.hidden);
+  };
+  store.subscribe((now, before) => {
+    if (now.ui.mode !== before.ui.mode || now.ui.overlay !== before.ui.overlay) show();
+  });
+  show();
+}

@@ -1,0 +1,144 @@
+// The row of drawing actions: words on buttons, the rest in short menus.
+
+import { html } from './svg.js';
+
+/** @import {Store, State} from '../model/store.js' */
+
+/** @typedef {{id: string, label: string, keys: string[], available: (state: State) => string}} ActionView */
+/** @typedef {{actions: ActionView[], store: Store, run: (id: string, byPointer: boolean) => void}} Wiring */
+/** @typedef {{button: HTMLButtonElement, action: ActionView, modes: string[]}} Wired */
+
+/** Modes during which an action's button is shown as pressed. */
+const PRESSED_IN = /** @type {Record<string, string[]>} */ ({
+  'draw-plane': ['draw-plane'],
+  'mark-shade': ['draw-shade'],
+  obstruction: ['draw-rect', 'draw-circle', 'draw-obstruction'],
+});
+
+/** @param {HTMLElement} host @param {Wiring} wiring */
+export function mountToolbar(host, wiring) {
+  /** @type {Wired[]} */
+  const wired = [];
+  /** @param {string} id @param {string} [label] @param {string} [cls] */
+  const button = (id, label, cls) => actionButton(wiring, wired, id, label, cls);
+  /** @param {string} id @param {string} label @param {string[]} ids */
+  const menu = (id, label, ids) => menuButton(wiring, wired, id, label, ids);
+  host.append(
+    html('div', { class: 'action-group' }, [
+      button('draw-plane', undefined, 'strong'),
+      ...menu('obstruction', 'Obstruction', ['mark-rectangle', 'mark-circle', 'mark-outline', 'obstruction-by-numbers']),
+      button('mark-shade', 'Shade'),
+    ]),
+    html('div', { class: 'action-group' }, [button('undo'), button('redo'), button('delete', undefined, 'wide-only')]),
+    html('div', { class: 'action-group view-group wide-only' }, [
+      button('fit'),
+      button('zoom-out', '−', 'sign'),
+      button('zoom-in', '+', 'sign'),
+      button('level-view'),
+      button('north-up'),
+    ]),
+    html('div', { class: 'action-group last' }, [
+      ...menu('more', 'More', [
+        'plane-by-numbers', 'delete', 'duplicate', 'insert-corner', 'pick-eave', 'turn-selection', 'turn-roof', 'select-all',
+        'fit', 'zoom-in', 'zoom-out', 'level-view', 'north-up', 'show-keys',
+      ]),
+    ]),
+  );
+  const refresh = () => wired.forEach((w) => show(w, wiring.store.state));
+  wiring.store.subscribe((now, before) => {
+    if (now.doc !== before.doc || now.ui.selection !== before.ui.selection || now.ui.mode !== before.ui.mode || now.undoLabel !== before.undoLabel || now.redoLabel !== before.redoLabel || now.ui.viewBearingDeg !== before.ui.viewBearingDeg) refresh();
+  });
+  refresh();
+}
+
+/** @param {Wired} wired @param {State} state */
+function show({ button, action, modes }, state) {
+  const why = action.available(state);
+  // Not the disabled attribute: a button that cannot be reached cannot say why.
+  if (why) button.setAttribute('aria-disabled', 'true');
+  else button.removeAttribute('aria-disabled');
+  const step = action.id === 'undo' ? state.undoLabel : action.id === 'redo' ? state.redoLabel : '';
+  button.title = why || [step ? `${action.label} ${step.toLowerCase()}` : action.label, keyText(action.keys[0])].filter(Boolean).join(' · ');
+  // On an empty sheet there is one thing to do.
+  if (action.id === 'draw-plane') button.classList.toggle('primary', state.doc.planes.length === 0 && !modes.includes(state.ui.mode));
+  if (modes.length) button.setAttribute('aria-pressed', String(modes.includes(state.ui.mode)));
+}
+
+/** @param {Wiring} wiring @param {Wired[]} wired @param {string} id @param {string} [label] @param {string} [cls] @returns {HTMLButtonElement} */
+function actionButton(wiring, wired, id, label, cls = '') {
+  const action = actionOf(wiring, id);
+  const button = html('button', { type: 'button', class: `action ${cls}`, 'data-testid': `action-${id}` }, [label ?? action.label]);
+  if (label && label !== action.label) button.setAttribute('aria-label', action.label);
+  // A click by keyboard has no detail; only a pointer's hand goes on to the board.
+  button.addEventListener('click', (e) => wiring.run(id, e.detail > 0));
+  wired.push({ button, action, modes: PRESSED_IN[id] ?? [] });
+  return button;
+}
+
+/** @param {Wiring} wiring @param {string} id @returns {ActionView} */
+function actionOf(wiring, id) {
+  const found = wiring.actions.find((a) => a.id === id);
+  if (!found) throw new Error(`no action ${id}`);
+  return found;
+}
+
+/** @param {Wiring} wiring @param {Wired[]} wired @param {string} id @param {string} label @param {string[]} ids @returns {HTMLElement[]} the button and its menu */
+function menuButton(wiring, wired, id, label, ids) {
+  const items = ids.map((actionId) => {
+    const action = actionOf(wiring, actionId);
+    const item = html('button', { type: 'button', class: 'menu-item', 'data-testid': `menu-${actionId}` }, [
+      html('span', {}, [action.label]),
+      html('kbd', {}, [keyText(action.keys[0])]),
+    ]);
+    item.addEventListener('click', (e) => {
+      list.hidePopover();
+      wiring.run(actionId, e.detail > 0);
+    });
+    wired.push({ button: item, action, modes: [] });
+    return item;
+  });
+  const list = html('div', { class: 'action-menu', popover: 'auto', id: `menu-${id}`, 'aria-label': label, 'data-testid': `list-${id}` }, items);
+  const button = html('button', { type: 'button', class: 'action menu-button', popovertarget: `menu-${id}`, 'aria-expanded': 'false', 'data-testid': `menu-${id}-button` }, [label]);
+  list.addEventListener('toggle', () => {
+    const open = list.matches(':popover-open');
+    button.setAttribute('aria-expanded', String(open));
+    if (open) place(list, button);
+    if (open) items[0]?.focus();
+  });
+  list.addEventListener('keydown', (e) => walk(e, items));
+  const modes = PRESSED_IN[id] ?? [];
+  if (modes.length) {
+    wiring.store.subscribe((now, before) => {
+      if (now.ui.mode !== before.ui.mode) button.classList.toggle('active', modes.includes(now.ui.mode));
+    });
+  }
+  return [button, list];
+}
+
+/** @param {KeyboardEvent} e @param {HTMLElement[]} items up and down go through a menu */
+function walk(e, items) {
+  const way = e.key === 'ArrowDown' ? 1 : e.key === 'ArrowUp' ? -1 : 0;
+  if (!way) return;
+  e.preventDefault();
+  e.stopPropagation();
+  const at = items.findIndex((i) => i === document.activeElement);
+  items[(at + way + items.length) % items.length]?.focus();
+}
+
+/** @param {HTMLElement} list @param {HTMLElement} button puts the open menu under its button, within the window */
+function place(list, button) {
+  const b = button.getBoundingClientRect();
+  const w = list.getBoundingClientRect().width;
+  list.style.left = `${Math.max(8, Math.min(b.left, window.innerWidth - w - 8))}px`;
+  list.style.top = `${b.bottom + 4}px`;
+}
+
+/** @type {Record<string, string>} */
+const KEY_WORDS = { ArrowUp: '↑', ArrowDown: '↓', ArrowLeft: '←', ArrowRight: '→', Escape: 'Esc', '-': '−' };
+
+/** @param {string|undefined} key as the action records write it @returns {string} as it is printed on the key */
+export function keyText(key) {
+  if (!key) return '';
+  const parts = key === '+' ? ['+'] : key.split('+');
+  return parts.map((p) => KEY_WORDS[p] ?? p).join(' ');
+}

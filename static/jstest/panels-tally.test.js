@@ -1,0 +1,170 @@
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+import { Store } from '../js/model/store.js';
+import { centreOf } from '../js/panels/item-actions.js';
+import { remarksWords } from '../js/panels/findings.js';
+import { questionOf, shownId, sizeWords, spoken, tallyOf } from '../js/panels/tally-model.js';
+import { docNamed } from './sync.fakes.js';
+
+/** @import {CandidateResult, Doc, LayoutResult, Plane, Result} from '../js/model/types.js' */
+
+/** @param {string} id @param {string} label @returns {Plane} */
+function plane(id, label) {
+  return { id, label, use: true, ring: [], pitch_deg: 30, azimuth_deg: 180, eave_height_m: 3, module_limit: null, turn: 'portrait', covering: 'tile', rafter_spacing_m: 0.6 };
+}
+
+/** @returns {Doc} two planes and three candidates of 300, 400 and 450 W */
+function doc() {
+  return {
+    ...docNamed('house'),
+    planes: [plane('south', 'South'), plane('north', '')],
+    candidates: [300, 400, 450].map((pmax_w, i) => ({ id: `m${i}`, catalog_id: '', label: `Invented ${pmax_w}`, pmax_w, length_m: 1.7, width_m: 1.1, invented: true })),
+  };
+}
+
+/**
+ * @param {number} pmaxW
+ * @param {[id: string, count: number, bound: number][]} parts
+ * @param {number} [inShade]
+ * @returns {LayoutResult}
+ */
+function layout(pmaxW, parts, inShade = 0) {
+  const count = parts.reduce((sum, [, n]) => sum + n, 0);
+  return {
+    count, in_shade: inShade, pdc_w: count * pmaxW, kwdc: (count * pmaxW) / 1000, w_per_m2: 0, free_area_m2: 0,
+    by_plane: parts.map(([plane_id, n, bound]) => ({ plane_id, count: n, in_shade: 0, pdc_w: n * pmaxW, kwdc: (n * pmaxW) / 1000, free_area_m2: 0, bound, proved: n === bound, modules: [] })),
+  };
+}
+
+/** @param {number} i @param {LayoutResult} fill @param {CandidateResult['size']} [size] @returns {CandidateResult} */
+function candidate(i, fill, size = null) {
+  const pmax_w = [300, 400, 450][i];
+  return { id: `m${i}`, letter: 'ABC'[i], label: '', pmax_w, module_area_m2: 1.87, fill, size, ridge_widened: false, coverage: 0 };
+}
+
+/** @param {CandidateResult[]} candidates @returns {Result} */
+function result(candidates) {
+  return { planes: [], keep_outs: [], candidates, plan_area_m2: 0, rules: { id: 'none', title: '', notes: [] }, findings: [] };
+}
+
+/** @param {Result|null} of @param {Doc} [document] */
+function stateWith(of, document = doc()) {
+  const store = new Store(document, 1);
+  if (of) store.setResult(document, of, []);
+  return store;
+}
+
+test('before the first answer there are dashes, not zeros', () => {
+  const tally = tallyOf(stateWith(null).state);
+  assert.equal(tally.stale, false);
+  assert.deepEqual(tally.cards.map((c) => [c.letter, c.watts, c.count, c.countWords, c.power]), [
+    ['A', '300 W', '–', 'not counted yet', '–'],
+    ['B', '400 W', '–', 'not counted yet', '–'],
+    ['C', '450 W', '–', 'not counted yet', '–'],
+  ]);
+});
+
+test('counts, power, shade and planes', () => {
+  const { cards } = tallyOf(stateWith(result([
+    candidate(0, layout(300, [['south', 15, 16], ['north', 4, 4]], 4)),
+    candidate(1, layout(400, [['south', 1, 1], ['north', 0, 0]])),
+    candidate(2, layout(450, [['south', 0, 2]])),
+  ])).state);
+  assert.deepEqual([cards[0].count, cards[0].countWords, cards[0].shade, cards[0].power], ['19', 'modules', '4 of them in shade', '5.70']);
+  assert.deepEqual(cards[0].planes, [{ name: 'South', count: 15 }, { name: 'Plane 2', count: 4 }]);
+  assert.deepEqual([cards[1].count, cards[1].countWords, cards[1].power], ['1', 'module', '0.40']);
+  assert.deepEqual(cards[1].planes, [{ name: 'South', count: 1 }], 'planes without modules are left out');
+  assert.deepEqual([cards[2].count, cards[2].power], ['0', '0.00']);
+});
+
+test('proved only when every plane reaches its bound', () => {
+  const { cards } = tallyOf(stateWith(result([
+    candidate(0, layout(300, [['south', 15, 16], ['north', 4, 4]])),
+    candidate(1, layout(400, [['south', 12, 12], ['north', 0, 0]])),
+    candidate(2, layout(450, [['south', 0, 0]])),
+  ])).state);
+  assert.deepEqual(cards.map((c) => c.proved), [false, true, false]);
+});
+
+test('equal counts are ties, zeros are not', () => {
+  const tied = (/** @type {number[]} */ counts) =>
+    tallyOf(stateWith(result(counts.map((n, i) => candidate(i, layout(300, [['south', n, n]]))))).state).cards.map((c) => c.tie);
+  assert.deepEqual(tied([7, 6, 5]), ['', '', '']);
+  assert.deepEqual(tied([7, 6, 7]), ['tie with C', '', 'tie with A']);
+  assert.deepEqual(tied([7, 7, 7]), ['tie with B and C', 'tie with A and C', 'tie with A and B']);
+  assert.deepEqual(tied([0, 0, 1]), ['', '', '']);
+});
+
+test('meeting a size', () => {
+  const target = /** @type {const} */ ({ mode: 'size', size_w: 5700, chosen: '' });
+  const document = { ...doc(), target };
+  const full = layout(300, [['south', 19, 19]]);
+  const { question, cards } = tallyOf(stateWith(result([
+    candidate(0, full, { need: 19, fits: true, layout: full }),
+    candidate(1, layout(400, [['south', 12, 12]]), { need: 15, fits: false, layout: layout(400, [['south', 12, 12]]) }),
+    candidate(2, layout(450, [['south', 30, 30]]), { need: 13, fits: true, layout: layout(450, [['south', 13, 30]]) }),
+  ]), document).state);
+  assert.equal(question, 'Meet 5.70 kWdc');
+  assert.deepEqual(cards.map((c) => c.size), ['needs 19, fits', 'needs 15, 12 fit', 'needs 13, fits']);
+  assert.deepEqual(cards.map((c) => c.count), ['19', '12', '13']);
+  assert.deepEqual(cards.map((c) => c.proved), [false, true, false], 'a size that is met needs no proof');
+  assert.deepEqual(cards.map((c) => c.tie), ['', '', '']);
+});
+
+test('size words', () => {
+  const of = (/** @type {number} */ need, /** @type {number} */ fit) => sizeWords({ need, fits: fit >= need, layout: layout(300, [['south', Math.min(need, fit), 99]]) });
+  assert.equal(of(15, 20), 'needs 15, fits');
+  assert.equal(of(19, 17), 'needs 19, 17 fit');
+  assert.equal(of(2, 1), 'needs 2, 1 fits');
+  assert.equal(of(2, 0), 'needs 2, 0 fit');
+});
+
+test('after an edit the counts stay and are marked as old', () => {
+  const store = stateWith(result([candidate(0, layout(300, [['south', 9, 9], ['gone', 3, 3]]))]));
+  assert.equal(tallyOf(store.state).stale, false);
+  store.run('Rename', (d) => ({ ...d, planes: [plane('south', 'Front')] }));
+  const { stale, cards } = tallyOf(store.state);
+  assert.equal(stale, true);
+  assert.equal(cards[0].count, '12');
+  assert.deepEqual(cards[0].planes, [{ name: 'Front', count: 9 }]);
+  assert.equal(cards[1].count, '–', 'a candidate without an answer yet');
+});
+
+test('the shown candidate is the chosen one, or the first', () => {
+  const store = stateWith(null);
+  assert.equal(shownId(store.state), 'm0');
+  store.setUi({ shown: 'm2' });
+  assert.deepEqual(tallyOf(store.state).cards.map((c) => c.shown), [false, false, true]);
+  store.run('Remove', (d) => ({ ...d, candidates: d.candidates.slice(0, 2) }));
+  assert.equal(shownId(store.state), 'm0');
+  store.run('Remove all', (d) => ({ ...d, candidates: [] }));
+  assert.equal(shownId(store.state), '');
+});
+
+test('the question is said in the power unit of the site', () => {
+  const document = doc();
+  assert.equal(questionOf(document), 'Fill the roof');
+  const iec = { ...document, site: { ...document.site, rule_family: /** @type {const} */ ('iec') }, target: { ...document.target, mode: /** @type {const} */ ('size'), size_w: 7505 } };
+  assert.equal(questionOf(iec), 'Meet 7.505 kWp');
+});
+
+test('the counts in one sentence', () => {
+  const store = stateWith(result([candidate(0, layout(300, [['south', 19, 20]], 4))]), { ...doc(), candidates: doc().candidates.slice(0, 1) });
+  assert.equal(spoken(tallyOf(store.state)), 'Fill the roof. A: 19 modules, 4 of them in shade, 5.70 kWdc.');
+});
+
+test('problems come before remarks', () => {
+  const store = stateWith(result([]));
+  assert.equal(remarksWords(store.state), '');
+  store.setResult(store.state.doc, { ...result([]), findings: [{ path: '', message: 'a' }, { path: '', message: 'b' }] }, []);
+  assert.equal(remarksWords(store.state), '2 remarks');
+  store.setResult(store.state.doc, null, [{ path: '', message: 'c' }]);
+  assert.equal(remarksWords(store.state), '1 problem: counts stand still');
+});
+
+test('a selection turns about the middle of what it covers', () => {
+  const square = { ...plane('south', ''), ring: [[0, 0], [4, 0], [4, 2], [0, 2]].map(([x_m, y_m]) => ({ x_m, y_m, edge: '', street: false })) };
+  const document = { ...doc(), planes: [square] };
+  assert.deepEqual(centreOf(document, [{ type: 'plane', id: 'south' }]), { x_m: 2, y_m: 1 });
+  assert.equal(centreOf(document, [{ type: 'plane', id: 'gone' }]), null);
+});
