@@ -1,0 +1,47 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"rooftally/project"
+)
+
+// boot is what the editor's scripts begin with.
+type boot struct {
+	ID      string         `json:"id"`
+	Version int            `json:"version"`
+	Doc     jsontext.Value `json:"doc"`
+	Catalog []apiModule    `json:"catalog"`
+}
+
+// getEditor shows the roof page of a project.
+func (s *server) getEditor(w http.ResponseWriter, r *http.Request) {
+	stored, ok := s.load(w, r)
+	if !ok {
+		return
+	}
+	doc, err := project.Encode(stored.Doc)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.render(w, r, http.StatusOK, editorPage(stored.Doc.Site.Label, boot{
+		ID:      stored.ID,
+		Version: stored.Version,
+		Doc:     doc,
+		Catalog: catalogModules(),
+	}))
+}
+
+// bootElement writes b as a data block in which no "<" can end the element.
+func bootElement(b boot) (string, error) {
+	data, err := json.Marshal(b, jsontext.EscapeForHTML(true))
+	if err != nil {
+		return "", fmt.Errorf("write the editor's data: %w", err)
+	}
+	return `<script type="application/json" id="boot">` + string(data) + `</script>`, nil
+}

@@ -1,0 +1,362 @@
+package web
+
+import (
+	"strconv"
+	"strings"
+
+	"rooftally/project"
+)
+
+// optionsView is the comparison of the candidates in plain values.
+type optionsView struct {
+	ID       string
+	Version  int
+	Label    string
+	Invented bool
+	// Missing is "planes" or "candidates" when there is nothing to compare.
+	Missing  string
+	Decides  string
+	Size     bool   // the question is to meet a size
+	SizeText string // the size in the form, kW
+	Problem  string // what is wrong with the form
+	Stale    string // a choice that was not saved, and why
+	Power    string
+	Columns  []optionColumn
+	Groups   []compareGroup
+	Keys     []planeKey
+	Rules    project.RulesResult
+	Findings []string
+}
+
+// optionColumn is one candidate's head: its drawing and its choice.
+type optionColumn struct {
+	ID, Letter, Label string
+	Rated             string
+	Invented          bool
+	Chosen            bool
+	Drawing           drawing
+	Answer            string // "meet a size" in words, "" otherwise
+	Short             bool   // does not reach the size
+	Notes             []string
+}
+
+// planeKey explains a number in the drawings.
+type planeKey struct {
+	Number, Name string
+	Use          bool
+}
+
+// compareGroup is rows under a small heading.
+type compareGroup struct {
+	Heading string
+	Rows    []compareRow
+}
+
+// compareRow is one line of the table, a cell for each candidate.
+type compareRow struct {
+	Label, Unit string
+	Sub         bool
+	// Main sets the row larger: it answers the first question.
+	Main  bool
+	Cells []compareCell
+}
+
+// compareCell is a number cut at its decimal point, so that a column aligns.
+type compareCell struct {
+	Whole, Part string
+	Best, Tie   bool
+	// Shade is how many of the number lie in shade, "" for none.
+	Shade string
+	// Proved says that no layout of this kind can hold more.
+	Proved bool
+	// Text stands in place of a number.
+	Text string
+}
+
+// shown is the layout that answers the document's question.
+func shown(c project.CandidateResult) project.LayoutResult {
+	if c.Size != nil {
+		return c.Size.Layout
+	}
+	return c.Fill
+}
+
+// planeName is a plane's label, or its number when it has none.
+func planeName(p project.Plane, index int) string {
+	if strings.TrimSpace(p.Label) != "" {
+		return p.Label
+	}
+	return "Plane " + strconv.Itoa(index+1)
+}
+
+// chosenIndex is the position of the candidate the proposal is for: the one
+// the target names, else the first.
+func chosenIndex(doc project.Document) int {
+	for i, c := range doc.Candidates {
+		if c.ID == doc.Target.Chosen {
+			return i
+		}
+	}
+	return 0
+}
+
+// missing names what keeps a document from being compared, "" if nothing.
+func missing(doc project.Document) string {
+	switch {
+	case len(doc.Planes) == 0:
+		return "planes"
+	case len(doc.Candidates) == 0:
+		return "candidates"
+	}
+	return ""
+}
+
+// newOptionsView puts a stored document and its result side by side.
+func newOptionsView(stored project.Stored, res project.Result) optionsView {
+	doc, u := stored.Doc, unitsOf(stored.Doc.Site)
+	v := optionsView{
+		ID: stored.ID, Version: stored.Version, Label: doc.Site.Label, Invented: doc.Site.Invented,
+		Missing: missing(doc), Size: doc.Target.Mode == "size", Power: u.power, Rules: res.Rules,
+	}
+	if doc.Target.SizeW > 0 {
+		v.SizeText = trimZeros(kwText(doc.Target.SizeW))
+	}
+	for _, f := range res.Findings {
+		v.Findings = append(v.Findings, f.Message)
+	}
+	if v.Missing != "" {
+		return v
+	}
+	for i, p := range doc.Planes {
+		v.Keys = append(v.Keys, planeKey{strconv.Itoa(i + 1), planeName(p, i), p.Use})
+	}
+	for i, c := range res.Candidates {
+		v.Columns = append(v.Columns, newOptionColumn(doc, res, i, c))
+	}
+	v.Decides = deciding(doc, res, u)
+	v.Groups = compareGroups(doc, res, u)
+	return v
+}
+
+func newOptionColumn(doc project.Document, res project.Result, i int, c project.CandidateResult) optionColumn {
+	u, layout := unitsOf(doc.Site), shown(c)
+	col := optionColumn{
+		ID: c.ID, Letter: c.Letter, Label: c.Label, Rated: strconv.Itoa(c.PmaxW) + " W",
+		Invented: doc.Candidates[i].Invented, Chosen: i == chosenIndex(doc),
+	}
+	// A narrow column shows the drawing smaller; its marks keep their size.
+	widthU := 360.0
+	if len(doc.Candidates) > 3 {
+		widthU = 260
+	}
+	col.Drawing = newDrawing(doc, res, c.Letter, &layout, drawingStyle{
+		ID: "plan-" + c.Letter, WidthU: widthU, MaxHeightU: 320, UnitU: 4.8,
+		Imperial: u.imperial, North: true, Bar: true,
+	})
+	col.Drawing.Title = "Plan of the roof with " + modulesText(layout.Count) + " of option " + c.Letter
+	if c.Size != nil {
+		col.Answer, col.Short = sizeAnswer(c), !c.Size.Fits
+	}
+	col.Notes = optionNotes(doc, c)
+	return col
+}
+
+// sizeAnswer says what a candidate needs to meet the size and whether it fits.
+func sizeAnswer(c project.CandidateResult) string {
+	need := "Needs " + modulesText(c.Size.Need)
+	if c.Size.Fits {
+		return need + ". They fit; the roof holds " + strconv.Itoa(c.Fill.Count) + "."
+	}
+	return need + ". Only " + strconv.Itoa(c.Fill.Count) + " fit: " + strconv.Itoa(c.Size.Need-c.Fill.Count) + " too few."
+}
+
+// optionNotes are remarks on one candidate's layout.
+func optionNotes(doc project.Document, c project.CandidateResult) []string {
+	var notes []string
+	switch {
+	case c.Size == nil && c.RidgeWidened:
+		notes = append(notes, "Its modules would cover "+trimZeros(fixed(c.Coverage*100, 1))+" % of the roof in plan. "+
+			"The rule set asks for the wider strip along the ridge then, so the roof was packed again with it.")
+	case c.Size != nil && c.Size.RidgeWidened:
+		notes = append(notes, "So many modules pass the rule set's limit of covered roof, so they keep the wider strip along the ridge.")
+	}
+	for i, p := range doc.Planes {
+		for _, b := range shown(c).ByPlane {
+			if b.PlaneID == p.ID && p.ModuleLimit != nil && b.Count == *p.ModuleLimit {
+				notes = append(notes, planeName(p, i)+" is held at its limit of "+modulesText(*p.ModuleLimit)+".")
+			}
+		}
+	}
+	return notes
+}
+
+// compareGroups are the rows of the table.
+func compareGroups(doc project.Document, res project.Result, u units) []compareGroup {
+	onRoof := compareGroup{Heading: "On the roof", Rows: []compareRow{
+		row("Modules", "", res, func(l project.LayoutResult) string { return strconv.Itoa(l.Count) }),
+		row("of these in shade", "", res, func(l project.LayoutResult) string { return strconv.Itoa(l.InShade) }),
+		row("Rated power", u.power, res, func(l project.LayoutResult) string { return kwText(l.PdcW) }),
+	}}
+	markProved(onRoof.Rows[0].Cells, res, "")
+	onRoof.Rows[0].Main, onRoof.Rows[1].Sub, onRoof.Rows[2].Main = true, true, true
+	markBest(onRoof.Rows[2].Cells, highest, func(i int) float64 { return float64(shown(res.Candidates[i]).PdcW) })
+	if doc.Target.Mode == "size" {
+		onRoof.Rows = append(sizeRows(res), onRoof.Rows...)
+		clearMarks(onRoof.Rows[len(onRoof.Rows)-1].Cells)
+	}
+	use := compareGroup{Heading: "Use of the roof", Rows: []compareRow{
+		row("Power per roof area used", "W/"+u.areaUnit(), res, func(l project.LayoutResult) string { return u.density(l.WPerM2) }),
+		row("Usable area left free", u.areaUnit(), res, func(l project.LayoutResult) string { return u.area(l.FreeAreaM2) }),
+	}}
+	markBest(use.Rows[0].Cells, highest, func(i int) float64 { return shown(res.Candidates[i]).WPerM2 })
+	if doc.Target.Mode == "size" {
+		markBest(use.Rows[1].Cells, highest, func(i int) float64 { return shown(res.Candidates[i]).FreeAreaM2 })
+	}
+	for i, p := range doc.Planes {
+		if !p.Use {
+			continue
+		}
+		name := strconv.Itoa(i+1) + "  " + planeName(p, i)
+		onRoof.Rows = append(onRoof.Rows, planeRow(name, "modules", p.ID, res, func(b project.PlaneLayoutResult) string { return strconv.Itoa(b.Count) }))
+		markProved(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)
+		markShade(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)
+		use.Rows = append(use.Rows, planeRow(name, u.areaUnit(), p.ID, res, func(b project.PlaneLayoutResult) string { return u.area(b.FreeAreaM2) }))
+	}
+	return []compareGroup{onRoof, use, moduleGroup(doc, res, u)}
+}
+
+// sizeRows answer "meet a size".
+func sizeRows(res project.Result) []compareRow {
+	need := compareRow{Label: "Modules needed"}
+	fits := compareRow{Label: "Do they fit"}
+	for _, c := range res.Candidates {
+		need.Cells = append(need.Cells, cell(strconv.Itoa(c.Size.Need)))
+		answer := "yes"
+		if !c.Size.Fits {
+			answer = "no"
+		}
+		fits.Cells = append(fits.Cells, compareCell{Whole: answer})
+	}
+	markBest(need.Cells, lowest, func(i int) float64 { return float64(res.Candidates[i].Size.Need) })
+	return []compareRow{need, fits}
+}
+
+func moduleGroup(doc project.Document, res project.Result, u units) compareGroup {
+	rated, size, area := compareRow{Label: "Rated power, Pmax", Unit: "W"}, compareRow{Label: "Size"}, compareRow{Label: "Area", Unit: u.areaUnit()}
+	for i, c := range res.Candidates {
+		rated.Cells = append(rated.Cells, cell(strconv.Itoa(c.PmaxW)))
+		size.Cells = append(size.Cells, compareCell{Text: u.moduleSize(doc.Candidates[i].LengthM, doc.Candidates[i].WidthM)})
+		t := fixed(c.ModuleAreaM2, 2)
+		if u.imperial {
+			t = fixed(c.ModuleAreaM2/(footM*footM), 1)
+		}
+		area.Cells = append(area.Cells, cell(t))
+	}
+	return compareGroup{Heading: "The module", Rows: []compareRow{rated, size, area}}
+}
+
+func row(label, unit string, res project.Result, value func(project.LayoutResult) string) compareRow {
+	r := compareRow{Label: label, Unit: unit}
+	for _, c := range res.Candidates {
+		r.Cells = append(r.Cells, cell(value(shown(c))))
+	}
+	return r
+}
+
+// planeRow has an empty cell where a layout does not know the plane.
+func planeRow(label, unit, id string, res project.Result, value func(project.PlaneLayoutResult) string) compareRow {
+	r := compareRow{Label: label, Unit: unit, Sub: true}
+	for _, c := range res.Candidates {
+		b, ok := planeLayout(shown(c), id)
+		if !ok {
+			r.Cells = append(r.Cells, compareCell{})
+			continue
+		}
+		r.Cells = append(r.Cells, cell(value(b)))
+	}
+	return r
+}
+
+func planeLayout(l project.LayoutResult, id string) (project.PlaneLayoutResult, bool) {
+	for _, b := range l.ByPlane {
+		if b.PlaneID == id {
+			return b, true
+		}
+	}
+	return project.PlaneLayoutResult{}, false
+}
+
+// cell cuts a number at its decimal point.
+func cell(number string) compareCell {
+	whole, part, found := strings.Cut(number, ".")
+	if found {
+		part = "." + part
+	}
+	return compareCell{Whole: whole, Part: part}
+}
+
+// better tells whether a beats b.
+type better func(a, b float64) bool
+
+func highest(a, b float64) bool { return a > b }
+func lowest(a, b float64) bool  { return a < b }
+
+// markBest marks the best value of a row. Values shown alike count as a tie,
+// and where all are alike there is no best to mark, only a tie.
+func markBest(cells []compareCell, beats better, value func(i int) float64) {
+	if len(cells) < 2 {
+		return
+	}
+	best := 0
+	for i := range cells {
+		if beats(value(i), value(best)) {
+			best = i
+		}
+	}
+	alike := 0
+	for i := range cells {
+		if sameNumber(cells[i], cells[best]) {
+			alike++
+		}
+	}
+	for i := range cells {
+		if sameNumber(cells[i], cells[best]) {
+			cells[i].Tie = alike > 1
+			cells[i].Best = alike < len(cells)
+		}
+	}
+}
+
+func sameNumber(a, b compareCell) bool { return a.Whole == b.Whole && a.Part == b.Part }
+
+func clearMarks(cells []compareCell) {
+	for i := range cells {
+		cells[i].Best, cells[i].Tie = false, false
+	}
+}
+
+// markProved marks counts that reach their upper bound, on one plane or, with
+// id "", on every plane. Only a full roof can be proved: with a size to meet
+// the count says what was asked for.
+func markProved(cells []compareCell, res project.Result, id string) {
+	for i, c := range res.Candidates {
+		if c.Size != nil || len(c.Fill.ByPlane) == 0 {
+			continue
+		}
+		proved, known := true, false
+		for _, b := range c.Fill.ByPlane {
+			if id == "" || b.PlaneID == id {
+				proved, known = proved && b.Proved && b.Count == b.Bound, true
+			}
+		}
+		cells[i].Proved = proved && known
+	}
+}
+
+func markShade(cells []compareCell, res project.Result, id string) {
+	for i, c := range res.Candidates {
+		if b, ok := planeLayout(shown(c), id); ok && b.InShade > 0 {
+			cells[i].Shade = strconv.Itoa(b.InShade) + " in shade"
+		}
+	}
+}

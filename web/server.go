@@ -1,0 +1,140 @@
+// Package web is the HTTP side: routes, handlers, views and the JSON API the
+// editor talks to. It reads and writes projects through the Projects interface
+// and computes results with package project; it knows nothing of SQL.
+package web
+
+import (
+	"context"
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+	"github.com/go-chi/chi/v5/middleware"
+
+	"rooftally/project"
+	"rooftally/static"
+)
+
+// Projects is what the pages need of the place where projects are kept.
+type Projects interface {
+	// List returns the projects that match, the last changed first.
+	List(ctx context.Context, q project.ListQuery) ([]project.Row, error)
+	// Get returns one project; project.ErrNotFound if there is none.
+	Get(ctx context.Context, id string) (project.Stored, error)
+	// Create keeps a document as a new project at version 1 and returns its ID.
+	Create(ctx context.Context, doc project.Document) (id string, err error)
+	// Save replaces the document of a project that is still at version base
+	// and returns the new version. Saving what is already stored returns the
+	// stored version unchanged, whatever base is. It fails with
+	// *project.StaleError if somebody saved something else meanwhile, and with
+	// project.ErrNotFound if there is no such project.
+	Save(ctx context.Context, id string, base int, doc project.Document) (version int, err error)
+	// Duplicate copies a project under a new ID; project.ErrNotFound if there is none.
+	Duplicate(ctx context.Context, id string) (newID string, err error)
+	// SetArchived moves a project in or out of the archive; project.ErrNotFound if there is none.
+	SetArchived(ctx context.Context, id string, archived bool) error
+}
+
+// Config is what a server is made of.
+type Config struct {
+	// Projects is where projects are kept; it must not be nil.
+	Projects Projects
+	// Log gets one record a request and one per failure; nil discards them.
+	Log *slog.Logger
+	// Now is the clock; nil is time.Now.
+	Now func() time.Time
+	// Hosts are names the pages may be asked for under, apart from localhost
+	// and IP addresses, which are always allowed.
+	Hosts []string
+}
+
+// server answers every request. Its fields do not change after New.
+type server struct {
+	projects Projects
+	log      *slog.Logger
+	now      func() time.Time
+	hosts    map[string]bool
+	assets   assets
+	results  *resultCache
+}
+
+// New returns the handler for every page, the API and the static files. It
+// fails only if the embedded files cannot be read.
+func New(c Config) (http.Handler, error) {
+	if c.Log == nil {
+		c.Log = slog.New(slog.DiscardHandler)
+	}
+	if c.Now == nil {
+		c.Now = time.Now
+	}
+	files, err := newAssets(fs.FS(static.Files))
+	if err != nil {
+		return nil, err
+	}
+	s := &server{
+		projects: c.Projects,
+		log:      c.Log,
+		now:      c.Now,
+		hosts:    hostSet(c.Hosts),
+		assets:   files,
+		results:  newResultCache(),
+	}
+	return s.routes(), nil
+}
+
+// routes is the one list of everything the server answers.
+func (s *server) routes() http.Handler {
+	r := chi.NewRouter()
+	r.Use(s.logRequests, s.recoverPanics, secureHeaders, s.checkHost, s.checkOrigin, middleware.GetHead)
+	r.NotFound(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, errNoPage) })
+	r.MethodNotAllowed(func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, errMethod) })
+
+	r.Get("/healthz", getHealth)
+	r.Get("/static/*", s.assets.serve)
+	r.Get("/favicon.ico", s.assets.favicon)
+
+	r.Get("/", s.getProjects)
+	r.Route("/projects", func(r chi.Router) {
+		r.Post("/", s.postProject)
+		r.Post("/upload", s.postUpload)
+		r.Get("/{id}", s.getEditor)
+		r.Get("/{id}/options", s.getOptions)
+		r.Post("/{id}/options", s.postTarget)
+		r.Get("/{id}/proposal", s.getProposal)
+		r.Get("/{id}/proposal.css", s.getProposalStyle)
+		r.Get("/{id}/project.json", s.getDownload)
+		r.Post("/{id}/duplicate", s.postDuplicate)
+		r.Post("/{id}/archive", s.postArchive)
+		r.Post("/{id}/restore", s.postRestore)
+	})
+
+	r.Get("/api/projects/{id}", s.apiGetProject)
+	r.Put("/api/projects/{id}", s.apiPutProject)
+	r.Post("/api/evaluate", s.apiEvaluate)
+	r.Get("/api/catalog", s.apiCatalog)
+	return r
+}
+
+// load reads the project a request's path names. If it cannot, it has answered
+// with the fitting error page and ok is false.
+func (s *server) load(w http.ResponseWriter, r *http.Request) (p project.Stored, ok bool) {
+	p, err := s.projects.Get(r.Context(), chi.URLParam(r, "id"))
+	if err != nil {
+		s.fail(w, r, err)
+		return project.Stored{}, false
+	}
+	return p, true
+}
+
+// evaluate is project.Evaluate with the results of the last few projects kept.
+func (s *server) evaluate(ctx context.Context, p project.Stored) (project.Result, error) {
+	return s.results.get(ctx, p)
+}
+
+func getHealth(w http.ResponseWriter, _ *http.Request) {
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	_, _ = w.Write([]byte("ok\n"))
+}
