@@ -12,7 +12,7 @@ const (
 
 // Spec is what is packed and how closely.
 type Spec struct {
-	// WidthM and HeightM are the module's sides in metres, each 0.1 to 10.
+	// WidthM and HeightM are the module's sides in metres, each 0.01 to 10.
 	WidthM, HeightM float64
 	// GapUM and GapVM are the least clear distances between two modules along
 	// the eave and up the slope, metres, each 0 to 1. Two modules may be

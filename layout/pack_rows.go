@@ -1,0 +1,185 @@
+package layout
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// row is one row of a layout, in ticks.
+type row struct {
+	m      *module
+	y      float64
+	places []float64 // left sides of the modules, ascending, whole ticks
+}
+
+// count is the number of modules in rows.
+func count(rows []row) int {
+	n := 0
+	for i := range rows {
+		n += len(rows[i].places)
+	}
+	return n
+}
+
+// packRows finds the best stack of rows.
+func (j *job) packRows() []row {
+	profiles := make([]profile, len(j.modules))
+	for i, m := range j.modules {
+		profiles[i] = newProfile(j.f, m, j.stopped)
+	}
+	if j.stopped() {
+		return nil
+	}
+	best := newStacker(j.modules, profiles).run()
+	// One turn for all rows is preferred when it holds as many.
+	for i := range profiles {
+		if len(profiles) == 1 {
+			break
+		}
+		if alone := newStacker(j.modules[i:i+1], profiles[i:i+1]).run(); alone.count() >= best.count() {
+			best = alone
+			break
+		}
+	}
+	return j.fill(best)
+}
+
+// stacked is a row that ends a stack: n modules of modules[m] at y, so that
+// count modules lie in the stack and the next row may start at next. under is
+// the index of the stack below it.
+type stacked struct {
+	y, next  float64
+	n, count int
+	m, under int32
+}
+
+// stacker finds the stack of rows with the most modules.
+//
+// A stack matters only by how many modules it has and where the next row may
+// start. Stacks are taken in the order of that place, so that one is dropped
+// when an earlier one has as many modules: whatever may follow the dropped one
+// may follow the other. From a stack, a row that follows is worth trying only
+// where the profile holds more than everywhere between the stack and it.
+type stacker struct {
+	modules  []module
+	profiles []profile
+	stacks   []stacked
+	heap     []int32
+	lowest   []float64 // by count: the lowest next of a stack with so many
+}
+
+func newStacker(modules []module, profiles []profile) *stacker {
+	return &stacker{modules: modules, profiles: profiles}
+}
+
+// chain is a finished stack, upwards.
+type chain struct {
+	modules []module
+	rows    []stacked
+}
+
+func (c chain) count() int {
+	if len(c.rows) == 0 {
+		return 0
+	}
+	return c.rows[len(c.rows)-1].count
+}
+
+func (s *stacker) run() chain {
+	start := s.profiles[0][0].y
+	for _, p := range s.profiles {
+		start = min(start, p[0].y)
+	}
+	s.add(stacked{next: start, under: -1, m: -1})
+	best := int32(-1)
+	for len(s.heap) > 0 {
+		i := s.pop()
+		if best >= 0 && s.stacks[i].count <= s.stacks[best].count {
+			continue
+		}
+		best = i
+		s.extend(i)
+	}
+	out := chain{modules: s.modules}
+	for i := best; s.stacks[i].m >= 0; i = s.stacks[i].under {
+		out.rows = append(out.rows, s.stacks[i])
+	}
+	slices.Reverse(out.rows)
+	return out
+}
+
+// extend adds every stack with one more row that may be of use.
+func (s *stacker) extend(i int32) {
+	from := s.stacks[i]
+	// A row that leaves room for another row below it is never worth it: with
+	// that row the stack has more modules and ends at the same place.
+	limit := -1.0
+	for k, p := range s.profiles {
+		at := p.at(from.next)
+		if p[at].n == 0 {
+			at = p[at].above
+		}
+		if at >= 0 {
+			if end := max(p[at].y, from.next) + s.modules[k].pitchV; limit < 0 || end < limit {
+				limit = end
+			}
+		}
+	}
+	for k, p := range s.profiles {
+		for at := p.at(from.next); at >= 0; at = p[at].above {
+			y := max(p[at].y, from.next)
+			if y >= limit {
+				break
+			}
+			if n := p[at].n; n > 0 {
+				s.add(stacked{y: y, next: y + s.modules[k].pitchV, n: n, count: from.count + n, m: int32(k), under: i})
+			}
+		}
+	}
+}
+
+// add puts a stack on the heap unless another with as many modules ends no
+// higher.
+func (s *stacker) add(st stacked) {
+	for len(s.lowest) <= st.count {
+		s.lowest = append(s.lowest, math.Inf(1))
+	}
+	if st.next >= s.lowest[st.count] {
+		return
+	}
+	s.lowest[st.count] = st.next
+	s.stacks = append(s.stacks, st)
+	s.heap = append(s.heap, int32(len(s.stacks)-1))
+	for i := len(s.heap) - 1; i > 0 && s.order(i, (i-1)/2) < 0; i = (i - 1) / 2 {
+		s.heap[i], s.heap[(i-1)/2] = s.heap[(i-1)/2], s.heap[i]
+	}
+}
+
+// order compares two places of the heap: the lower next first, then the higher
+// count, then the one added first.
+func (s *stacker) order(i, j int) int {
+	a, b := &s.stacks[s.heap[i]], &s.stacks[s.heap[j]]
+	return cmp.Or(cmp.Compare(a.next, b.next), cmp.Compare(b.count, a.count), cmp.Compare(s.heap[i], s.heap[j]))
+}
+
+func (s *stacker) pop() int32 {
+	top := s.heap[0]
+	last := len(s.heap) - 1
+	s.heap[0] = s.heap[last]
+	s.heap = s.heap[:last]
+	for i := 0; ; {
+		c := 2*i + 1
+		if c >= last {
+			return top
+		}
+		if c+1 < last && s.order(c+1, c) < 0 {
+			c++
+		}
+		if s.order(i, c) <= 0 {
+			return top
+		}
+		s.heap[i], s.heap[c] = s.heap[c], s.heap[i]
+		i = c
+	}
+}
