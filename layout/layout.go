@@ -11,8 +11,8 @@
 //   - Slope: metres in one roof plane, u along the eave to the right when
 //     looking up the slope, v up the slope from the plane's lowest point
 //     ([SlopePt]). A [Frame] crosses between the two.
-//   - The packing engine works in whole micrometres of the slope frame, so
-//     that inside-or-outside is an exact integer question.
+//   - The packing engine works in whole quarter micrometres of the slope frame
+//     from a local origin, so that rounding never decides what is inside.
 package layout
 
 // PlanPt is a point of the plan frame: metres, x east, y north.

@@ -74,3 +74,21 @@ func flatRoof(sideM float64) corpusFile {
 	}
 	return c
 }
+
+// Three candidates on five planes with three or four keep-outs each: the work
+// behind one drag of a point.
+func BenchmarkPackSitting(b *testing.B) {
+	var files []corpusFile
+	for _, c := range corpus(b, "roofs") {
+		switch c.ID {
+		case "roof-gable-05", "roof-gable-08", "roof-sky-02", "roof-sky-03", "roof-shade-03":
+			for _, size := range [][2]float64{{1.65, 0.99}, {1.72, 1.13}, {2.09, 1.04}} {
+				c.Module.W, c.Module.H = size[0], size[1]
+				files = append(files, c)
+			}
+		}
+	}
+	for _, style := range []Style{Rows, Grid, Best} {
+		b.Run(string(style), func(b *testing.B) { benchPack(b, files, style) })
+	}
+}

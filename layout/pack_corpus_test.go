@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// corpusFile is one plane of testdata/roofs or testdata/roofs_real; the
-// README there describes the format and where the numbers come from.
+// corpusFile is one plane of testdata/roofs or testdata/roofs_real; the first
+// one's README describes the format and where the numbers come from.
 type corpusFile struct {
 	ID     string
 	Module struct{ W, H float64 }

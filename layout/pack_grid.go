@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -45,7 +44,7 @@ type gridSearch struct {
 	free         []interval
 	starts, ends []float64
 	leans        []float64
-	nodes        []gridNode
+	nodes        queue[gridNode]
 }
 
 // gridNode is a range of offsets, both ends included, with its bound.
@@ -55,7 +54,7 @@ type gridNode struct {
 }
 
 func newGridSearch(f *field, m *module) *gridSearch {
-	g := &gridSearch{f: f, m: m, sl: newSlab(f, m.h)}
+	g := &gridSearch{f: f, m: m, sl: newSlab(f, m.h), nodes: queue[gridNode]{before: (*gridNode).before}}
 	g.lowest, g.highest = rowRange(f, *m)
 	for _, y := range f.heights {
 		g.events = append(g.events, g.offset(foot(y)), g.offset(head(y, m.h)))
@@ -96,18 +95,20 @@ func (g *gridSearch) run(best *lattice, stop func() bool) bool {
 		}
 	}
 	last := min(g.m.pitchV-1, g.highest-g.lowest)
+	try(0)
+	try(last)
 	g.push(0, last, best.n)
-	for len(g.nodes) > 0 && !stop() {
-		node := g.popNode()
+	for len(g.nodes.items) > 0 && !stop() {
+		node := g.nodes.pop()
 		if node.bound <= best.n {
 			break
 		}
-		try(node.lo)
-		try(node.hi)
-		if node.hi-node.lo < 2 || node.bound <= best.n {
-			continue
+		if node.hi-node.lo < 2 {
+			continue // both ends were tried
 		}
 		at := g.split(node.lo, node.hi)
+		try(at - 1)
+		try(at)
 		g.push(node.lo, at-1, best.n)
 		g.push(at, node.hi, best.n)
 	}
@@ -144,35 +145,15 @@ func (g *gridSearch) push(lo, hi float64, best int) {
 	if bound <= best {
 		return
 	}
-	g.nodes = append(g.nodes, gridNode{lo, hi, bound})
-	for i := len(g.nodes) - 1; i > 0 && g.order(i, (i-1)/2) < 0; i = (i - 1) / 2 {
-		g.nodes[i], g.nodes[(i-1)/2] = g.nodes[(i-1)/2], g.nodes[i]
-	}
+	g.nodes.push(gridNode{lo, hi, bound})
 }
 
-func (g *gridSearch) order(i, j int) int {
-	return cmp.Or(cmp.Compare(g.nodes[j].bound, g.nodes[i].bound), cmp.Compare(g.nodes[i].lo, g.nodes[j].lo))
-}
-
-func (g *gridSearch) popNode() gridNode {
-	top := g.nodes[0]
-	last := len(g.nodes) - 1
-	g.nodes[0] = g.nodes[last]
-	g.nodes = g.nodes[:last]
-	for i := 0; ; {
-		c := 2*i + 1
-		if c >= last {
-			return top
-		}
-		if c+1 < last && g.order(c+1, c) < 0 {
-			c++
-		}
-		if g.order(i, c) <= 0 {
-			return top
-		}
-		g.nodes[i], g.nodes[c] = g.nodes[c], g.nodes[i]
-		i = c
+// before puts the higher bound first, then the lower range.
+func (a *gridNode) before(b *gridNode) bool {
+	if a.bound != b.bound {
+		return a.bound > b.bound
 	}
+	return a.lo < b.lo
 }
 
 // common is the part of the slab of the row at y that all offsets from lo to

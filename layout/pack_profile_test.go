@@ -49,25 +49,28 @@ func TestProfileOfAGable(t *testing.T) {
 
 // A slanted keep-out thinner than the gap between modules. Module 1 x 1, pitch
 // 1.5 along u: the second module starts at 1.5 or at the keep-out's right side,
-// whichever is further right, and may start at widthM - 1 at most.
+// whichever is further right.
 func TestProfileAcrossAThinKeepOut(t *testing.T) {
 	s := Spec{WidthM: 1, HeightM: 1, GapUM: 0.5}
 	for _, c := range []struct {
-		name    string
-		foot    float64 // the keep-out leans from here to 3 - foot over 9 m
-		widthM  float64
-		want    []int
-		changeM float64
+		name         string
+		foot         float64 // the keep-out leans from here to 3 - foot over 9 m
+		widthM, topM float64 // of the plane
+		want         []int
+		changeM      float64
 	}{
-		// Its right side is at 1.15 + v/10: past 1.5 at 3.5, past 1.7 at 5.5.
-		{"leaning right, overtakes the gap", 1.05, 2.7, []int{2, 1, 0}, 5.5},
-		// At 1.95 - v/10, but the second module may not start before 1.5.
-		{"leaning left, the gap decides at last", 1.95, 2.4, []int{1, 0}, 8},
-		{"leaning left, room at last", 1.95, 2.7, []int{1, 2, 0}, 2.5},
+		// Its right side is at 1.15 + v/10: past 1.5 at 3.5. Three modules need
+		// a start by 4.2 - 1 - 1.5 = 1.7, which it passes at 5.5.
+		{"leaning right, overtakes the gap", 1.05, 4.2, 4.2, []int{3, 2, 0}, 5.5},
+		// Its right side is at 1.95 - v/10, before 1.5 from 4.5 on. The last
+		// start that the wall leaves is 3.2 - 1 - (v + 1)/10, before 1.5 from 6 on.
+		{"leaning left with the wall, the gap decides", 1.95, 3.2, 2.3, []int{2, 1, 0}, 6},
+		{"leaning left, room at last", 1.95, 2.7, 2.7, []int{1, 2, 0}, 2.5},
 	} {
 		const thin = 0.0001
 		hole := Ring{{c.foot - thin, 0}, {c.foot, 0}, {3 - c.foot, 9}, {3 - c.foot - thin, 9}}
-		f, err := newField(Region{Outer: rectRing(0, 0, c.widthM, 9), Holes: []Ring{hole}})
+		plane := Ring{{0, 0}, {c.widthM, 0}, {c.topM, 9}, {0, 9}}
+		f, err := newField(Region{Outer: plane, Holes: []Ring{hole}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +111,7 @@ func TestProfileAgreesWithSlab(t *testing.T) {
 				continue
 			}
 			bot, top := m.slabAt(y)
-			least := placesIn(sl.free(nil, bot, top, m.w), m.pitchU, -2*tieTicks)
+			least := placesIn(sl.free(nil, bot, top, m.w), m.pitchU, -4*tieTicks)
 			most := placesIn(sl.free(nil, bot, top, m.w), m.pitchU, 4*tieTicks)
 			if n := p[p.at(y)].n; n < least || n > most {
 				t.Fatalf("at %g the profile holds %d, the slab %d to %d", y, n, least, most)

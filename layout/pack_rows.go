@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"cmp"
 	"math"
 	"slices"
 )
@@ -65,12 +64,12 @@ type stacker struct {
 	modules  []module
 	profiles []profile
 	stacks   []stacked
-	heap     []int32
+	queue    queue[queued]
 	lowest   []float64 // by count: the lowest next of a stack with so many
 }
 
 func newStacker(modules []module, profiles []profile) *stacker {
-	return &stacker{modules: modules, profiles: profiles}
+	return &stacker{modules: modules, profiles: profiles, queue: queue[queued]{before: (*queued).before}}
 }
 
 // chain is a finished stack, upwards.
@@ -93,8 +92,8 @@ func (s *stacker) run() chain {
 	}
 	s.add(stacked{next: start, under: -1, m: -1})
 	best := int32(-1)
-	for len(s.heap) > 0 {
-		i := s.pop()
+	for len(s.queue.items) > 0 {
+		i := s.queue.pop().index
 		if best >= 0 && s.stacks[i].count <= s.stacks[best].count {
 			continue
 		}
@@ -139,7 +138,7 @@ func (s *stacker) extend(i int32) {
 	}
 }
 
-// add puts a stack on the heap unless another with as many modules ends no
+// add puts a stack in the queue unless another with as many modules ends no
 // higher.
 func (s *stacker) add(st stacked) {
 	for len(s.lowest) <= st.count {
@@ -150,36 +149,24 @@ func (s *stacker) add(st stacked) {
 	}
 	s.lowest[st.count] = st.next
 	s.stacks = append(s.stacks, st)
-	s.heap = append(s.heap, int32(len(s.stacks)-1))
-	for i := len(s.heap) - 1; i > 0 && s.order(i, (i-1)/2) < 0; i = (i - 1) / 2 {
-		s.heap[i], s.heap[(i-1)/2] = s.heap[(i-1)/2], s.heap[i]
-	}
+	s.queue.push(queued{st.next, st.count, int32(len(s.stacks) - 1)})
 }
 
-// order compares two places of the heap: the lower next first, then the higher
-// count, then the one added first.
-func (s *stacker) order(i, j int) int {
-	a, b := &s.stacks[s.heap[i]], &s.stacks[s.heap[j]]
-	return cmp.Or(cmp.Compare(a.next, b.next), cmp.Compare(b.count, a.count), cmp.Compare(s.heap[i], s.heap[j]))
+// queued stands for a stack in the queue.
+type queued struct {
+	next  float64
+	count int
+	index int32
 }
 
-func (s *stacker) pop() int32 {
-	top := s.heap[0]
-	last := len(s.heap) - 1
-	s.heap[0] = s.heap[last]
-	s.heap = s.heap[:last]
-	for i := 0; ; {
-		c := 2*i + 1
-		if c >= last {
-			return top
-		}
-		if c+1 < last && s.order(c+1, c) < 0 {
-			c++
-		}
-		if s.order(i, c) <= 0 {
-			return top
-		}
-		s.heap[i], s.heap[c] = s.heap[c], s.heap[i]
-		i = c
+// before puts the lower next first, then the higher count, then the one added
+// first.
+func (a *queued) before(b *queued) bool {
+	if a.next != b.next {
+		return a.next < b.next
 	}
+	if a.count != b.count {
+		return a.count > b.count
+	}
+	return a.index < b.index
 }
