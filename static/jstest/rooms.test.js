@@ -8,8 +8,8 @@ const MAY_IMPORT = {
   commands: ['commands', 'model'],
   modes: ['modes', 'commands', 'model'],
   view: ['view', 'model'],
-  panels: ['panels', 'commands', 'model'],
-  sync: ['sync', 'commands', 'model'],
+  panels: ['panels', 'modes', 'commands', 'model'],
+  sync: ['sync', 'panels', 'commands', 'model'],
 };
 /** Rooms that never touch the page. */
 const PAGELESS = ['model', 'commands', 'modes'];

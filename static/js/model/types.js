@@ -66,7 +66,7 @@
 /** @typedef {{u_m: number, v_m: number, w_m: number, h_m: number, plan: [number, number][], in_shade: boolean}} Module */
 /** @typedef {{plane_id: string, count: number, in_shade: number, pdc_w: number, kwdc: number, free_area_m2: number, bound: number, proved: boolean, modules: Module[]}} PlaneLayoutResult */
 /** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, by_plane: PlaneLayoutResult[]}} LayoutResult */
-/** @typedef {{need: number, fits: boolean, layout: LayoutResult}} SizeResult */
+/** @typedef {{need: number, fits: boolean, layout: LayoutResult, ridge_widened: boolean}} SizeResult */
 /** @typedef {{id: string, letter: string, label: string, pmax_w: number, module_area_m2: number, fill: LayoutResult, size: SizeResult|null, ridge_widened: boolean, coverage: number}} CandidateResult */
 /** @typedef {{path: string, message: string}} Finding */
 /** @typedef {{planes: PlaneResult[], keep_outs: {id: string, footprint: [number, number][]}[], candidates: CandidateResult[], plan_area_m2: number, rules: {id: string, title: string, notes: string[]}, findings: Finding[]}} Result */

@@ -1,5 +1,6 @@
 // The question asked of every candidate.
 
+/** @import {State} from '../model/store.js' */
 /** @import {Target} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
@@ -17,7 +18,7 @@ export function openTarget(context) {
     name: 'target-mode', label: 'Asked of each module type', path: 'target.mode',
     choices: [['fill', 'Fill the roof: how much fits'], ['size', 'Meet a size: how many modules it takes']],
     read: ({ doc }) => doc.target.mode,
-    commit: (value) => store.run('Change the question', setTarget({ patch: { mode: /** @type {Target['mode']} */ (value) } })),
+    commit: (value) => store.run('Change the question', setTarget({ patch: asked(store.state, /** @type {Target['mode']} */ (value)) })),
   });
   const size = textField({
     name: 'target-size', label: 'Size', path: 'target.size_w', inputmode: 'decimal',
@@ -35,4 +36,20 @@ export function openTarget(context) {
       size.element.hidden = state.doc.target.mode !== 'size';
     },
   });
+}
+
+/** What is first proposed where no module fits yet: a usual size of a small house, common practice, no source. */
+const FIRST_SIZE_W = 5000;
+
+/**
+ * The change of question. A size never typed starts at the largest whole
+ * kilowatt that some candidate reaches on the roof.
+ * @param {State} state
+ * @param {Target['mode']} mode
+ * @returns {Partial<Target>}
+ */
+export function asked({ doc, result }, mode) {
+  if (mode !== 'size' || doc.target.size_w > 0) return { mode };
+  const mostW = Math.max(0, ...(result?.candidates.map((c) => c.fill.pdc_w) ?? []));
+  return { mode, size_w: Math.floor(mostW / 1000) * 1000 || FIRST_SIZE_W };
 }

@@ -1,4 +1,4 @@
-// Small helpers to build page parts. Nothing here knows what it shows.
+// Small functions that build page parts. Nothing here knows what it shows.
 
 const SVG = 'http://www.w3.org/2000/svg';
 
