@@ -26,6 +26,9 @@ type browser struct {
 	errors []string // uncaught exceptions and console errors of the page
 }
 
+// patience is how long the page may take to reach a state on a busy machine.
+const patience = 20 * time.Second
+
 // chromiumPath finds Chromium, or skips the test. With
 // ROOFTALLY_BROWSER=required a missing Chromium is a failure.
 func chromiumPath(t *testing.T) string {
@@ -59,7 +62,10 @@ func openBrowser(t *testing.T, base string, widthPx, heightPx int) *browser {
 	ctx, stopTime := context.WithTimeout(ctx, 3*time.Minute)
 	t.Cleanup(stopTime)
 	b := &browser{t: t, ctx: ctx, base: base}
-	b.do(chromedp.EmulateViewport(int64(widthPx), int64(heightPx)))
+	// The first call starts Chromium and ends it with its context: not one of do's.
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(int64(widthPx), int64(heightPx))); err != nil {
+		t.Fatal(err)
+	}
 	messages := chromedp.Console(ctx)
 	go func() {
 		for m, err := range messages {
@@ -78,7 +84,9 @@ func openBrowser(t *testing.T, base string, widthPx, heightPx int) *browser {
 
 func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
+	ctx, stop := context.WithTimeout(b.ctx, patience)
+	defer stop()
+	if err := chromedp.Do(ctx, steps...); err != nil {
 		b.shoot("failed")
 		b.t.Fatal(err)
 	}
@@ -99,19 +107,10 @@ func (b *browser) click(css string) {
 // fill replaces a field's text and leaves the field, so that it commits.
 func (b *browser) fill(css, text string) {
 	b.t.Helper()
-	b.do(
-		chromedp.Clear(chromedp.CSS(css), chromedp.NodeVisible),
-		chromedp.SendKeys(chromedp.CSS(css), text),
-		chromedp.Blur(chromedp.CSS(css)),
-	)
-}
-
-// choose picks an option of a select by its value, as a user's choice would.
-func (b *browser) choose(css, value string) {
-	b.t.Helper()
-	b.until(fmt.Sprintf(`(() => { const e = document.querySelector(%q); if (!e) return false;
-		e.value = %q; e.dispatchEvent(new Event('input', {bubbles: true})); e.dispatchEvent(new Event('change', {bubbles: true}));
-		return e.value === %q; })()`, css, value, value))
+	b.click(css)
+	eval[bool](b, fmt.Sprintf(`(document.querySelector(%q).select(), true)`, css))
+	b.keys(text)
+	b.do(chromedp.Blur(chromedp.CSS(css)))
 }
 
 // keys types keys where the focus is.
@@ -120,14 +119,21 @@ func (b *browser) keys(keys string, opts ...chromedp.KeyOption) {
 	b.do(chromedp.KeyEvent(keys, opts...))
 }
 
-// until waits until a JavaScript expression is true.
+// until waits until a JavaScript expression is true. It asks again after an
+// error, since a page may be on its way out.
 func (b *browser) until(expression string) {
 	b.t.Helper()
-	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool](expression,
-		chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(20*time.Second)))
-	if err != nil {
-		b.shoot("failed")
-		b.t.Fatalf("waiting for %s: %v\n%s", expression, err, b.text("body"))
+	deadline := time.Now().Add(patience)
+	for {
+		ok, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression))
+		if err == nil && ok {
+			return
+		}
+		if time.Now().After(deadline) || b.ctx.Err() != nil {
+			b.shoot("failed")
+			b.t.Fatalf("waited in vain for %s (last error: %v)", expression, err)
+		}
+		time.Sleep(20 * time.Millisecond)
 	}
 }
 
