@@ -1,6 +1,7 @@
 package project
 
 import (
+	"cmp"
 	"context"
 	"slices"
 
@@ -111,17 +112,20 @@ func (o option) most() int {
 	return n
 }
 
-// allot shares n modules among the planes, or as many as fit. Places in the
-// sun go first, and the planes that have most of them, so that few planes are
-// used; planes alike are taken in document order. The result runs parallel to
-// o.planes.
+// allot shares n modules among the planes, or as many as fit. Places outside
+// last-resort shade go first; planes that face the noon sun more squarely go
+// first, and among those alike the ones with most such places, so that few
+// planes are used; then document order. The result runs parallel to o.planes.
 func (o option) allot(n int) []int {
 	counts := make([]int, len(o.planes))
 	order := make([]int, len(o.planes))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return o.planes[b].inSun() - o.planes[a].inSun() })
+	facing := func(i int) int { return noonSunTenths(o.roof.doc.Site, o.roof.doc.Planes[o.planes[i].plane]) }
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(facing(b)-facing(a), o.planes[b].inSun()-o.planes[a].inSun())
+	})
 	for _, room := range []func(packed) int{packed.inSun, func(p packed) int { return p.limit }} {
 		for _, i := range order {
 			more := min(n, room(o.planes[i])-counts[i])
