@@ -172,6 +172,9 @@ func candidateName(c project.Candidate) string {
 }
 
 func placeFacts(site project.Site, u units) []fact {
+	if site.Unset() {
+		return []fact{{"Latitude, longitude", "not given"}}
+	}
 	elevation := fixed(site.ElevationM, 0) + " m"
 	if u.imperial {
 		elevation = fixed(site.ElevationM/footM, 0) + " ft"
