@@ -32,6 +32,10 @@ type Row struct {
 	Candidates int
 	// Outline holds the ring of every plane in plan metres, for a thumbnail.
 	Outline [][]Point
+	// Unreadable says that the stored document cannot be read: Label is then
+	// its lower-case copy kept for searching, and Invented, Planes, Candidates
+	// and Outline are not known.
+	Unreadable bool
 }
 
 // Row returns the list line of a stored project.
@@ -59,6 +63,19 @@ type ListQuery struct {
 	Archived bool
 }
 
+// Version is an earlier version of a project.
+type Version struct {
+	// Number is the version's, from 1.
+	Number int
+	// SavedAt is when it was saved.
+	SavedAt time.Time
+	// Contested says that another save was refused for it.
+	Contested bool
+	// Unreadable says that the kept document cannot be read; Doc is then empty.
+	Unreadable bool
+	Doc        Document
+}
+
 // ErrNotFound says that there is no project of that id.
 var ErrNotFound = errors.New("no such project")
 
@@ -72,4 +89,21 @@ type StaleError struct {
 // Error names the project and the version that is kept.
 func (e *StaleError) Error() string {
 	return fmt.Sprintf("project %s was saved by someone else: version %d is kept now", e.Current.ID, e.Current.Version)
+}
+
+// UnreadableError says that a project is kept but its document cannot be read:
+// a newer program wrote it, or it is damaged.
+type UnreadableError struct {
+	// Row is what is known of the project without its document.
+	Row Row
+	// Data is the document as it is kept, for saving it elsewhere.
+	Data []byte
+	// Reason is what is wrong with it. It is text and not an error, since
+	// problems of stored bytes are not those of what a user sent.
+	Reason string
+}
+
+// Error names the project and what is wrong with its document.
+func (e *UnreadableError) Error() string {
+	return fmt.Sprintf("the stored document of project %s cannot be read: %s", e.Row.ID, e.Reason)
 }

@@ -13,15 +13,15 @@ import (
 )
 
 const (
-	// versionsKept is how many earlier versions of each document are kept.
+	// versionsKept is how many earlier versions of each document are kept,
+	// beside those that a save was refused for.
 	versionsKept = 50
 	// labelLimit is the most characters a label may have.
 	labelLimit = 120
-	copyMark   = " (copy)"
 )
 
 // columns are what scanRecord reads, in its order.
-const columns = `id, version, archived, doc, created_at, updated_at`
+const columns = `id, version, archived, label_folded, doc, created_at, updated_at`
 
 // scanner is a row of a result.
 type scanner interface{ Scan(dest ...any) error }
@@ -32,22 +32,25 @@ type record struct {
 	doc []byte
 }
 
-// scanRecord reads one project. A document that cannot be read is an error
-// that names the project.
+// scanRecord reads one project. A document that cannot be read is a
+// *project.UnreadableError.
 func scanRecord(row scanner) (record, error) {
 	var r record
+	var folded string
 	var created, updated int64
-	if err := row.Scan(&r.ID, &r.Version, &r.Archived, &r.doc, &created, &updated); err != nil {
+	if err := row.Scan(&r.ID, &r.Version, &r.Archived, &folded, &r.doc, &created, &updated); err != nil {
 		return record{}, err
 	}
-	doc, err := project.Decode(r.doc)
-	if err != nil {
-		// The problems of stored bytes are not those of what a user sent.
-		return record{}, fmt.Errorf("the stored document of project %s cannot be read: %s", r.ID, err)
-	}
-	r.Doc = doc
 	r.CreatedAt = time.UnixMicro(created).UTC()
 	r.UpdatedAt = time.UnixMicro(updated).UTC()
+	doc, err := project.Decode(r.doc)
+	if err != nil {
+		return record{}, &project.UnreadableError{Row: project.Row{
+			ID: r.ID, Label: folded, Version: r.Version, Archived: r.Archived,
+			CreatedAt: r.CreatedAt, UpdatedAt: r.UpdatedAt, Unreadable: true,
+		}, Data: r.doc, Reason: err.Error()}
+	}
+	r.Doc = doc
 	return r, nil
 }
 
@@ -75,7 +78,8 @@ func (s *Store) insert(ctx context.Context, tx *sql.Tx, id string, doc project.D
 // fold makes labels comparable without regard to case, beyond ASCII too.
 func fold(s string) string { return strings.ToLower(s) }
 
-// List returns the projects that match, the last changed first.
+// List returns the projects that match, the last changed first. One whose
+// document cannot be read is among them and says so.
 func (s *Store) List(ctx context.Context, q project.ListQuery) ([]project.Row, error) {
 	rows := []project.Row{}
 	err := s.inRead(ctx, func(tx *sql.Tx) error {
@@ -88,6 +92,10 @@ func (s *Store) List(ctx context.Context, q project.ListQuery) ([]project.Row, e
 		defer func() { _ = found.Close() }()
 		for found.Next() {
 			r, err := scanRecord(found)
+			if broken, is := errors.AsType[*project.UnreadableError](err); is {
+				rows = append(rows, broken.Row)
+				continue
+			}
 			if err != nil {
 				return err
 			}
@@ -106,7 +114,8 @@ func escapeLike(s string) string {
 	return strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(s)
 }
 
-// Get returns one project; project.ErrNotFound if there is none.
+// Get returns one project; project.ErrNotFound if there is none, and
+// *project.UnreadableError if its document cannot be read.
 func (s *Store) Get(ctx context.Context, id string) (project.Stored, error) {
 	var r record
 	err := s.inRead(ctx, func(tx *sql.Tx) (err error) {
@@ -154,13 +163,16 @@ func (s *Store) CreateFirst(ctx context.Context, doc project.Document) (created 
 // Saving exactly what is stored changes nothing and returns the stored
 // version, whatever base is: a save whose answer was lost may be repeated.
 // Otherwise a base that is not the stored version is a *project.StaleError,
-// and an unknown id project.ErrNotFound.
+// and an unknown id project.ErrNotFound. The version that a stale save met is
+// marked, so that it stays among the earlier ones whatever is saved next.
 func (s *Store) Save(ctx context.Context, id string, base int, doc project.Document) (int, error) {
 	data, err := project.Encode(doc)
 	if err != nil {
 		return 0, fmt.Errorf("save project %s: %w", id, err)
 	}
 	version := 0
+	// stale is not returned from the transaction, which would undo the mark.
+	var stale *project.StaleError
 	err = s.inWrite(ctx, func(tx *sql.Tx) error {
 		current, err := getRecord(ctx, tx, id)
 		if err != nil {
@@ -171,11 +183,16 @@ func (s *Store) Save(ctx context.Context, id string, base int, doc project.Docum
 			return nil
 		}
 		if base != current.Version {
-			return &project.StaleError{Current: current.Stored}
+			stale = &project.StaleError{Current: current.Stored}
+			_, err = tx.ExecContext(ctx, `UPDATE projects SET contested = 1 WHERE id = ?`, id)
+			return err
 		}
 		version++
 		return s.replace(ctx, tx, current, fold(doc.Site.Label), data)
 	})
+	if err == nil && stale != nil {
+		err = stale
+	}
 	if err != nil {
 		return 0, fmt.Errorf("save project %s: %w", id, err)
 	}
@@ -183,19 +200,19 @@ func (s *Store) Save(ctx context.Context, id string, base int, doc project.Docum
 }
 
 // replace puts the next version in place of the current one, which moves to
-// the earlier versions; the earliest beyond the limit go.
+// the earlier versions; the earliest beyond the limit go, but for contested ones.
 func (s *Store) replace(ctx context.Context, tx *sql.Tx, current record, folded string, data []byte) error {
-	_, err := tx.ExecContext(ctx, `INSERT INTO project_versions (project_id, version, doc, saved_at)
-		SELECT id, version, doc, updated_at FROM projects WHERE id = ?`, current.ID)
+	_, err := tx.ExecContext(ctx, `INSERT INTO project_versions (project_id, version, doc, saved_at, contested)
+		SELECT id, version, doc, updated_at, contested FROM projects WHERE id = ?`, current.ID)
 	if err != nil {
 		return fmt.Errorf("keep version %d: %w", current.Version, err)
 	}
-	_, err = tx.ExecContext(ctx, `DELETE FROM project_versions WHERE project_id = ? AND version <= ?`,
+	_, err = tx.ExecContext(ctx, `DELETE FROM project_versions WHERE project_id = ? AND version <= ? AND contested = 0`,
 		current.ID, current.Version-versionsKept)
 	if err != nil {
 		return fmt.Errorf("drop old versions: %w", err)
 	}
-	_, err = tx.ExecContext(ctx, `UPDATE projects SET version = ?, label_folded = ?, doc = ?, updated_at = ? WHERE id = ?`,
+	_, err = tx.ExecContext(ctx, `UPDATE projects SET version = ?, label_folded = ?, doc = ?, updated_at = ?, contested = 0 WHERE id = ?`,
 		current.Version+1, folded, data, s.now().UnixMicro(), current.ID)
 	return err
 }
@@ -210,7 +227,7 @@ func (s *Store) Duplicate(ctx context.Context, id string) (string, error) {
 			return err
 		}
 		doc := r.Doc
-		doc.Site.Label = copyLabel(doc.Site.Label)
+		doc.Site.Label = copyLabel(doc.Site.Label, " (copy)")
 		return s.insert(ctx, tx, newID, doc)
 	})
 	if err != nil {
@@ -220,12 +237,12 @@ func (s *Store) Duplicate(ctx context.Context, id string) (string, error) {
 }
 
 // copyLabel appends the mark of a copy, shortening the label if it must.
-func copyLabel(label string) string {
+func copyLabel(label, mark string) string {
 	runes := []rune(label)
-	if room := labelLimit - len([]rune(copyMark)); len(runes) > room {
+	if room := labelLimit - len([]rune(mark)); len(runes) > room {
 		runes = runes[:room]
 	}
-	return strings.TrimRight(string(runes), " ") + copyMark
+	return strings.TrimRight(string(runes), " ") + mark
 }
 
 // SetArchived moves a project in or out of the archive; project.ErrNotFound if

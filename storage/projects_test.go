@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -357,7 +358,7 @@ func TestCopyLabelStaysWithinTheLimit(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			got := copyLabel(tt.label)
+			got := copyLabel(tt.label, " (copy)")
 			if got != tt.want {
 				t.Errorf("got %q", got)
 			}
@@ -375,8 +376,9 @@ func TestUnknownIDs(t *testing.T) {
 		_, getErr := s.Get(t.Context(), id)
 		_, saveErr := s.Save(t.Context(), id, 1, project.New("x"))
 		_, copyErr := s.Duplicate(t.Context(), id)
+		_, versionErr := s.CopyVersion(t.Context(), id, 1)
 		for what, err := range map[string]error{
-			"get": getErr, "save": saveErr, "duplicate": copyErr, "archive": s.SetArchived(t.Context(), id, true),
+			"get": getErr, "save": saveErr, "duplicate": copyErr, "copy version": versionErr, "archive": s.SetArchived(t.Context(), id, true),
 		} {
 			if !errors.Is(err, project.ErrNotFound) {
 				t.Errorf("%s of %q: got %v, want project.ErrNotFound", what, id, err)
@@ -385,21 +387,44 @@ func TestUnknownIDs(t *testing.T) {
 	}
 }
 
-func TestABrokenDocumentIsAnError(t *testing.T) {
+// TestABrokenDocument damages one of two documents: it is told apart and given
+// as it is, and the list goes on.
+func TestABrokenDocument(t *testing.T) {
 	s := newStore(t)
-	id := create(t, s, "Fine")
-	if _, err := s.write.Exec(`UPDATE projects SET doc = CAST('{"schema":1}' AS BLOB)`); err != nil {
+	id := create(t, s, "Broken House")
+	create(t, s, "Fine")
+	const damaged = `{"schema":1}`
+	if _, err := s.write.Exec(`UPDATE projects SET doc = CAST(? AS BLOB) WHERE id = ?`, damaged, id); err != nil {
 		t.Fatal(err)
 	}
 	_, err := s.Get(t.Context(), id)
-	if err == nil || !strings.Contains(err.Error(), id) {
-		t.Errorf("got %v, want an error that names the project", err)
+	broken, is := errors.AsType[*project.UnreadableError](err)
+	if !is || broken.Row.ID != id || string(broken.Data) != damaged || broken.Reason == "" {
+		t.Fatalf("got %v, want an error with the stored bytes", err)
 	}
 	if _, ok := errors.AsType[project.Problems](err); ok {
 		t.Error("a broken stored document is reported like a user's mistake")
 	}
-	if _, err := s.List(t.Context(), project.ListQuery{}); err == nil {
-		t.Error("the list passes over a broken document in silence")
+	rows, err := s.List(t.Context(), project.ListQuery{})
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	if !reflect.DeepEqual(rows[1], broken.Row) || !rows[1].Unreadable || rows[1].Label != "broken house" {
+		t.Errorf("the list has %+v", rows[1])
+	}
+	if rows[0].Unreadable {
+		t.Errorf("the sound project is called unreadable: %+v", rows[0])
+	}
+	for what, err := range map[string]error{
+		"save":      func() error { _, err := s.Save(t.Context(), id, 1, project.New("x")); return err }(),
+		"duplicate": func() error { _, err := s.Duplicate(t.Context(), id); return err }(),
+	} {
+		if _, is := errors.AsType[*project.UnreadableError](err); !is {
+			t.Errorf("%s: got %v", what, err)
+		}
+	}
+	if err := s.SetArchived(t.Context(), id, true); err != nil {
+		t.Errorf("archive: %v", err)
 	}
 }
 

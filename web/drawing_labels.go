@@ -262,7 +262,7 @@ func drawKeepOutKeys(s sheet, d *drawing, doc project.Document, res project.Resu
 			if kr.ID != k.ID || len(kr.Footprint) < 3 {
 				continue
 			}
-			placeAround(d, room, s.ring(kr.Footprint), "K"+strconv.Itoa(i+1), size)
+			placeAround(d, room, s.ring(kr.Footprint), keepOutKey(i), size)
 		}
 	}
 }

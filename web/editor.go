@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"time"
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
@@ -16,6 +17,8 @@ type boot struct {
 	Version int            `json:"version"`
 	Doc     jsontext.Value `json:"doc"`
 	Catalog []apiModule    `json:"catalog"`
+	// SavedAt is when Version was saved.
+	SavedAt time.Time `json:"saved_at"`
 }
 
 // getEditor shows the roof page of a project.
@@ -34,6 +37,7 @@ func (s *server) getEditor(w http.ResponseWriter, r *http.Request) {
 		Version: stored.Version,
 		Doc:     doc,
 		Catalog: catalogModules(),
+		SavedAt: stored.UpdatedAt.UTC(),
 	}))
 }
 

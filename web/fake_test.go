@@ -23,8 +23,11 @@ var testNow = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 
 // fakeProjects keeps projects in memory and behaves as Projects says.
 type fakeProjects struct {
-	mu   sync.Mutex
-	byID map[string]project.Stored
+	mu       sync.Mutex
+	byID     map[string]project.Stored
+	versions map[string][]project.Version
+	// broken holds the projects whose documents cannot be read.
+	broken map[string]*project.UnreadableError
 	// fail, if set, is what every call returns.
 	fail error
 }
@@ -36,6 +39,11 @@ func (f *fakeProjects) List(_ context.Context, q project.ListQuery) ([]project.R
 	for _, p := range f.byID {
 		if p.Archived == q.Archived && strings.Contains(strings.ToLower(p.Doc.Site.Label), strings.ToLower(q.Search)) {
 			rows = append(rows, p.Row())
+		}
+	}
+	for _, b := range f.broken {
+		if b.Row.Archived == q.Archived {
+			rows = append(rows, b.Row)
 		}
 	}
 	slices.SortFunc(rows, func(a, b project.Row) int { return strings.Compare(a.ID, b.ID) })
@@ -51,6 +59,9 @@ func (f *fakeProjects) Get(_ context.Context, id string) (project.Stored, error)
 func (f *fakeProjects) get(id string) (project.Stored, error) {
 	if f.fail != nil {
 		return project.Stored{}, f.fail
+	}
+	if b, is := f.broken[id]; is {
+		return project.Stored{}, fmt.Errorf("get project %s: %w", id, b)
 	}
 	p, ok := f.byID[id]
 	if !ok {
@@ -106,6 +117,19 @@ func (f *fakeProjects) SetArchived(_ context.Context, id string, archived bool) 
 	p.Archived = archived
 	f.byID[id] = p
 	return nil
+}
+
+func (f *fakeProjects) Versions(_ context.Context, id string) ([]project.Version, error) {
+	return f.versions[id], f.fail
+}
+
+func (f *fakeProjects) CopyVersion(ctx context.Context, id string, version int) (string, error) {
+	for _, v := range f.versions[id] {
+		if v.Number == version {
+			return f.Create(ctx, v.Doc)
+		}
+	}
+	return "", fmt.Errorf("copy version %d of project %s: %w", version, id, project.ErrNotFound)
 }
 
 // longName is a name of 120 characters that looks like markup.

@@ -121,9 +121,7 @@ func newOptionsView(stored project.Stored, res project.Result) optionsView {
 	if doc.Target.SizeW > 0 {
 		v.SizeText = trimZeros(kwText(doc.Target.SizeW))
 	}
-	for _, f := range res.Findings {
-		v.Findings = append(v.Findings, f.Message)
-	}
+	v.Findings = findingTexts(doc, res)
 	if v.Missing != "" {
 		return v
 	}
@@ -216,7 +214,10 @@ func compareGroups(doc project.Document, res project.Result, u units) []compareG
 		if !p.Use {
 			continue
 		}
-		name := strconv.Itoa(i+1) + "  " + planeName(p, i)
+		name := planeName(p, i)
+		if p.Label == name {
+			name = strconv.Itoa(i+1) + "  " + name
+		}
 		onRoof.Rows = append(onRoof.Rows, planeRow(name, "modules", p.ID, res, func(b project.PlaneLayoutResult) string { return strconv.Itoa(b.Count) }))
 		markProved(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)
 		markShade(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)

@@ -88,7 +88,8 @@ func cannedResult(t testing.TB, d project.Document) project.Result {
 	for i, edges := range layout.Edges(planes) {
 		p := d.Planes[i]
 		pr := project.PlaneResult{ID: p.ID, Label: p.Label, Use: p.Use, PitchDeg: p.PitchDeg, AzimuthDeg: p.AzimuthDeg,
-			PlanAreaM2: planes[i].PlanAreaM2(), SlopeAreaM2: planes[i].SlopeAreaM2(), UsableAreaM2: planes[i].SlopeAreaM2() * 0.8}
+			PlanAreaM2: planes[i].PlanAreaM2(), SlopeAreaM2: planes[i].SlopeAreaM2(), UsableAreaM2: planes[i].SlopeAreaM2() * 0.8,
+			RidgeHeightM: planes[i].RidgeHeightM()}
 		for _, e := range edges {
 			from, to := [2]float64{e.From.XM, e.From.YM}, [2]float64{e.To.XM, e.To.YM}
 			pr.Edges = append(pr.Edges, project.EdgeResult{Index: e.Index, From: from, To: to, LengthM: e.LengthM, Kind: string(e.Kind), Guessed: e.Guessed})

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -18,20 +19,25 @@ func (s *server) getOptions(w http.ResponseWriter, r *http.Request) {
 	s.showOptions(w, r, http.StatusOK, stored, func(*optionsView) {})
 }
 
-// showOptions evaluates a project unless it has nothing to compare, and lets
-// the caller add a message.
+// showOptions lets the caller add a message to the comparison.
 func (s *server) showOptions(w http.ResponseWriter, r *http.Request, status int, stored project.Stored, add func(*optionsView)) {
-	var res project.Result
-	if missing(stored.Doc) == "" {
-		var err error
-		if res, err = s.evaluate(r.Context(), stored); err != nil {
-			s.fail(w, r, err)
-			return
-		}
+	res, err := s.compared(r.Context(), stored)
+	if err != nil {
+		s.fail(w, r, err)
+		return
 	}
 	view := newOptionsView(stored, res)
 	add(&view)
 	s.render(w, r, status, optionsPage(view))
+}
+
+// compared is the result of a project, the zero value while it has nothing to
+// compare.
+func (s *server) compared(ctx context.Context, stored project.Stored) (project.Result, error) {
+	if missing(stored.Doc) != "" {
+		return project.Result{}, nil
+	}
+	return s.evaluate(ctx, stored)
 }
 
 // postTarget saves the question or the chosen candidate. A form that was
@@ -79,7 +85,7 @@ func (s *server) postTarget(w http.ResponseWriter, r *http.Request) {
 
 func (s *server) showStale(w http.ResponseWriter, r *http.Request, current project.Stored, typed string) {
 	s.showOptions(w, r, http.StatusConflict, current, func(v *optionsView) {
-		v.Stale = "The roof was changed elsewhere since this page was opened, so your choice is not saved yet. " +
+		v.Stale = "The project was changed since this page was opened, so your choice is not saved yet. " +
 			"The numbers below are the newest ones, version " + strconv.Itoa(current.Version) + ". Choose again if it still fits."
 		if typed != "" {
 			v.SizeText = typed

@@ -156,7 +156,8 @@ func TestLengthText(t *testing.T) {
 		{0.3048, true, `1'-0"`}, // one foot by definition
 		{10, true, `32'-9 3/4"`},
 		{0.3048 - 0.0001, true, `1'-0"`}, // rounds up to the foot, never 12 inches
-		{0.0254 / 8, true, `0'-1/8"`},
+		{0.0254 / 8, true, `0'-0 1/8"`},
+		{15*0.3048 + 3*0.0254/8, true, `15'-0 3/8"`},
 	} {
 		if got := lengthText(c.m, c.imperial); got != c.want {
 			t.Errorf("lengthText(%v, %v) = %s, want %s", c.m, c.imperial, got, c.want)

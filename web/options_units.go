@@ -87,7 +87,12 @@ func lengthText(m float64, imperial bool) string {
 	if m < 0 && eighths > 0 {
 		sign = "-"
 	}
-	return sign + strconv.Itoa(eighths/96) + "'-" + eighthText(eighths%96) + `"`
+	inches := eighthText(eighths % 96)
+	if rest := eighths % 96; 0 < rest && rest < 8 {
+		// A fraction right after the feet's hyphen would read as less than the feet.
+		inches = "0 " + inches
+	}
+	return sign + strconv.Itoa(eighths/96) + "'-" + inches + `"`
 }
 
 // inchText shows a length in inches to the eighth, without the unit.

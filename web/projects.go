@@ -65,14 +65,14 @@ func (s *server) movedNotice(ctx context.Context, id string) (*movedView, error)
 	if id == "" {
 		return nil, nil
 	}
-	stored, err := s.projects.Get(ctx, id)
+	row, err := s.rowOf(ctx, id)
 	if errors.Is(err, project.ErrNotFound) {
 		return nil, nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	return &movedView{ID: stored.ID, Label: stored.Doc.Site.Label, Archived: stored.Archived}, nil
+	return &movedView{ID: row.ID, Label: row.Label, Archived: row.Archived}, nil
 }
 
 // rowViews fills the rows, several at a time.
@@ -95,23 +95,26 @@ func (s *server) rowViews(ctx context.Context, rows []project.Row) ([]rowView, e
 	return views, nil
 }
 
-// rowView is one row. A project that cannot be counted stays in the list and
-// says so.
+// rowView is one row. A project that cannot be counted, or not be read at all,
+// stays in the list and says so.
 func (s *server) rowView(ctx, counting context.Context, row project.Row) (rowView, error) {
+	view := rowView{
+		ID: row.ID, Label: row.Label, Changed: s.momentOf(row.UpdatedAt),
+		Versions: row.Version > 1, Unreadable: row.Unreadable,
+	}
+	if row.Unreadable {
+		view.Planes, view.Thumb = "cannot be read", drawingThumb(project.Document{}, project.Result{})
+		view.Note = "Damaged, or saved by a newer program. The file is still here."
+		return view, nil
+	}
 	stored, err := s.projects.Get(ctx, row.ID)
 	if err != nil {
 		return rowView{}, err
 	}
-	view := rowView{
-		ID:         row.ID,
-		Label:      row.Label,
-		Changed:    row.UpdatedAt.In(s.now().Location()).Format("2 Jan 2006, 15:04"),
-		ChangedISO: row.UpdatedAt.UTC().Format(time.RFC3339),
-		Planes:     countOf(len(stored.Doc.Planes), "plane", "planes"),
-		Invented:   stored.Doc.Site.Invented,
-		Unit:       powerUnit(stored.Doc.Site.RuleFamily),
-		Thumb:      drawingThumb(stored.Doc, project.Result{}),
-	}
+	view.Planes = countOf(len(stored.Doc.Planes), "plane", "planes")
+	view.Invented = stored.Doc.Site.Invented
+	view.Unit = powerUnit(stored.Doc.Site.RuleFamily)
+	view.Thumb = drawingThumb(stored.Doc, project.Result{})
 	if len(stored.Doc.Planes) == 0 {
 		view.Planes = "nothing drawn yet"
 		return view, nil
@@ -126,16 +129,13 @@ func (s *server) rowView(ctx, counting context.Context, row project.Row) (rowVie
 		return view, nil
 	}
 	view.Thumb = drawingThumb(stored.Doc, result)
-	for _, c := range result.Candidates {
-		layout := c.Fill
-		if c.Size != nil {
-			layout = c.Size.Layout
-		}
-		view.Counts = append(view.Counts, countView{
-			Letter:  c.Letter,
-			Modules: layout.Count,
-			Power:   fmt.Sprintf("%.2f", layout.KWdc),
-		})
+	watts := make([]int, len(result.Candidates))
+	for i, c := range result.Candidates {
+		watts[i] = shown(c).PdcW
+	}
+	for i, kw := range kwColumn(watts) {
+		c := result.Candidates[i]
+		view.Counts = append(view.Counts, countView{Letter: c.Letter, Modules: shown(c).Count, Power: kw})
 	}
 	return view, nil
 }
@@ -201,7 +201,8 @@ func (s *server) postUpload(w http.ResponseWriter, r *http.Request) {
 	if errors.Is(err, http.ErrMissingFile) {
 		problems = project.Problems{{Message: "Choose a file first."}}
 	}
-	s.showProjects(w, r, kind.status, projectsForm{UploadName: name, UploadProblems: problems})
+	// The name field is in the same form, so that what was typed there stays.
+	s.showProjects(w, r, kind.status, projectsForm{Label: r.PostFormValue("label"), UploadName: name, UploadProblems: problems})
 }
 
 // readUpload returns the name and content of the form's file.
@@ -226,6 +227,11 @@ func (s *server) create(w http.ResponseWriter, r *http.Request, doc project.Docu
 		s.fail(w, r, err)
 		return
 	}
+	openProject(w, r, id)
+}
+
+// openProject leads to a project's editor.
+func openProject(w http.ResponseWriter, r *http.Request, id string) {
 	http.Redirect(w, r, "/projects/"+url.PathEscape(id), http.StatusSeeOther)
 }
 
@@ -257,10 +263,16 @@ func (s *server) move(w http.ResponseWriter, r *http.Request, archived bool) {
 	http.Redirect(w, r, "/?"+back.Encode(), http.StatusSeeOther)
 }
 
-// getDownload sends the project file.
+// getDownload sends the project file; of a document that cannot be read, what
+// is kept of it.
 func (s *server) getDownload(w http.ResponseWriter, r *http.Request) {
-	stored, ok := s.load(w, r)
-	if !ok {
+	stored, err := s.projects.Get(r.Context(), chi.URLParam(r, "id"))
+	if broken, is := errors.AsType[*project.UnreadableError](err); is {
+		sendFile(w, broken.Row.Label, broken.Data)
+		return
+	}
+	if err != nil {
+		s.fail(w, r, err)
 		return
 	}
 	data, err := project.Encode(stored.Doc)
@@ -268,8 +280,12 @@ func (s *server) getDownload(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment",
-		map[string]string{"filename": fileName(stored.Doc.Site.Label)}))
+	sendFile(w, stored.Doc.Site.Label, data)
+}
+
+// sendFile sends a project file to be kept under the project's name.
+func sendFile(w http.ResponseWriter, label string, data []byte) {
+	w.Header().Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": fileName(label)}))
 	send(w, http.StatusOK, "application/json", data)
 }
 

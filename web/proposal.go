@@ -84,6 +84,7 @@ type proposalView struct {
 	Setbacks   []fact
 	Rules      project.RulesResult
 	KeepOuts   []proposalKeepOut
+	Runs       []proposalRun
 	Findings   []string
 	Assumed    []string
 	Cautions   []caution
@@ -104,6 +105,9 @@ type proposalPlane struct {
 	Modules, InShade, KW   string
 	Turn, Covering, Rafter string
 	Edges                  []fact
+	// EaveHeight and TopHeight are above ground, of the plane's lowest and
+	// highest corner.
+	EaveHeight, TopHeight string
 }
 
 // proposalOption is one candidate in the comparison.
@@ -150,9 +154,8 @@ func newProposalView(stored project.Stored, res project.Result, sheet paper, now
 	v.Limits = optionNotes(doc, chosen)
 	v.Setting, v.Setbacks = settingFacts(doc.Rules, u), setbackFacts(doc.Rules, u)
 	v.KeepOuts = proposalKeepOuts(doc.KeepOuts, u)
-	for _, f := range res.Findings {
-		v.Findings = append(v.Findings, f.Message)
-	}
+	v.Runs = proposalRuns(doc, layout, u)
+	v.Findings = findingTexts(doc, res)
 	v.Assumed, v.Cautions = assumptions(doc, u), cautions()
 	return v
 }
@@ -215,7 +218,7 @@ func proposalPlanes(doc project.Document, res project.Result, layout project.Lay
 			Pitch: pitchText(p.PitchDeg), Azimuth: bearingText(p.AzimuthDeg), SlopeArea: u.area(pr.SlopeAreaM2),
 			Modules: strconv.Itoa(b.Count), InShade: strconv.Itoa(b.InShade),
 			Turn: p.Turn, Covering: words(p.Covering), Rafter: u.distance(p.RafterSpacingM),
-			Edges: edgeFacts(pr.Edges, u),
+			Edges: edgeFacts(pr.Edges, u), EaveHeight: u.length(p.EaveHeightM), TopHeight: u.length(pr.RidgeHeightM),
 		}
 		out = append(out, row)
 	}
@@ -296,16 +299,23 @@ func settingFacts(r project.Rules, u units) []fact {
 		{"Arrangement", r.Style},
 		{"Gap along the eave", u.distance(r.GapEaveM)},
 		{"Gap up the slope", u.distance(r.GapSlopeM)},
+		{"Rails", "along the eave"},
 		{"End allowance, clamp and rail", u.distance(r.EndAllowanceM)},
 	}
 }
 
-// setbackFacts are the typed distances; other rule sets say theirs in words.
+// setbackFacts are the typed distances, in one line if they are all the same;
+// other rule sets say theirs in words.
 func setbackFacts(r project.Rules, u units) []fact {
 	if r.Set != "distances" {
 		return nil
 	}
 	d := r.Distances
+	all := project.Distances{EaveM: d.EaveM, RidgeM: d.EaveM, RakeM: d.EaveM, HipM: d.EaveM,
+		ValleyM: d.EaveM, BreakM: d.EaveM, WallM: d.EaveM, PartyWallM: d.EaveM}
+	if d == all {
+		return []fact{{"Every edge", u.distance(d.EaveM)}}
+	}
 	return []fact{
 		{"Eave", u.distance(d.EaveM)}, {"Ridge", u.distance(d.RidgeM)}, {"Rake", u.distance(d.RakeM)},
 		{"Hip", u.distance(d.HipM)}, {"Valley", u.distance(d.ValleyM)}, {"Break", u.distance(d.BreakM)},
@@ -316,7 +326,7 @@ func setbackFacts(r project.Rules, u units) []fact {
 func proposalKeepOuts(all []project.KeepOut, u units) []proposalKeepOut {
 	var out []proposalKeepOut
 	for i, k := range all {
-		row := proposalKeepOut{Key: "K" + strconv.Itoa(i+1), Kind: words(k.Kind), Label: k.Label, Size: keepOutSize(k, u),
+		row := proposalKeepOut{Key: keepOutKey(i), Kind: words(k.Kind), Label: k.Label, Size: keepOutSize(k, u),
 			Clearance: u.distance(k.ClearanceM), Height: u.length(k.HeightM)}
 		switch {
 		case k.Shade == "last_resort":

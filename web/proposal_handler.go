@@ -5,8 +5,6 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
-
-	"rooftally/project"
 )
 
 // getProposal shows the printable proposal of the chosen candidate.
@@ -15,13 +13,10 @@ func (s *server) getProposal(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	var res project.Result
-	if missing(stored.Doc) == "" {
-		var err error
-		if res, err = s.evaluate(r.Context(), stored); err != nil {
-			s.fail(w, r, err)
-			return
-		}
+	res, err := s.compared(r.Context(), stored)
+	if err != nil {
+		s.fail(w, r, err)
+		return
 	}
 	sheet := choosePaper(r.URL.Query().Get("paper"), stored.Doc.Site.RuleFamily)
 	s.render(w, r, http.StatusOK, proposalPage(newProposalView(stored, res, sheet, s.now())))

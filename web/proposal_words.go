@@ -43,7 +43,7 @@ func inventedModules(all []project.Candidate) []string {
 	var out []string
 	for i, c := range all {
 		if c.Invented {
-			out = append(out, string(rune('A'+i)))
+			out = append(out, project.Letter(i))
 		}
 	}
 	return out

@@ -19,9 +19,11 @@ import (
 
 // Projects is what the pages need of the place where projects are kept.
 type Projects interface {
-	// List returns the projects that match, the last changed first.
+	// List returns the projects that match, the last changed first. One whose
+	// document cannot be read is among them and says so.
 	List(ctx context.Context, q project.ListQuery) ([]project.Row, error)
-	// Get returns one project; project.ErrNotFound if there is none.
+	// Get returns one project; project.ErrNotFound if there is none, and
+	// *project.UnreadableError if its document cannot be read.
 	Get(ctx context.Context, id string) (project.Stored, error)
 	// Create keeps a document as a new project at version 1 and returns its ID.
 	Create(ctx context.Context, doc project.Document) (id string, err error)
@@ -35,6 +37,11 @@ type Projects interface {
 	Duplicate(ctx context.Context, id string) (newID string, err error)
 	// SetArchived moves a project in or out of the archive; project.ErrNotFound if there is none.
 	SetArchived(ctx context.Context, id string, archived bool) error
+	// Versions returns the earlier versions of a project, the newest first.
+	Versions(ctx context.Context, id string) ([]project.Version, error)
+	// CopyVersion makes a new project of an earlier version; project.ErrNotFound
+	// if that version is not kept.
+	CopyVersion(ctx context.Context, id string, version int) (newID string, err error)
 }
 
 // Config is what a server is made of.
@@ -108,6 +115,8 @@ func (s *server) routes() http.Handler {
 		r.Post("/{id}/duplicate", s.postDuplicate)
 		r.Post("/{id}/archive", s.postArchive)
 		r.Post("/{id}/restore", s.postRestore)
+		r.Get("/{id}/versions", s.getVersions)
+		r.Post("/{id}/versions/{n}/copy", s.postVersionCopy)
 	})
 
 	r.Get("/api/projects/{id}", s.apiGetProject)

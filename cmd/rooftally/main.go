@@ -4,6 +4,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -22,13 +23,17 @@ const (
 const usage = `rooftally draws roofs and compares solar modules on them.
 
   rooftally [serve] [-db FILE] [-listen ADDRESS] [-allow-host NAMES]
-        serve the pages; serve -h lists the flags
+        serve the pages; without flags on http://127.0.0.1:8787 and from
+        rooftally.db in the user's data directory; serve -h explains the flags
   rooftally pack [-style rows|grid|best] FILE...
-        pack modules into roof files and print one JSON line for each
+        pack modules into roof files and print one JSON line for each; without
+        -style the better of rows and grid; "-" reads standard input
   rooftally report PROJECT.json
-        print all results of a project file as JSON
+        print all results of a project file as JSON; "-" reads standard input
   rooftally help
         print this
+
+Exit status: 0 done, 1 a failure, 2 bad arguments or a bad file.
 `
 
 func main() {
@@ -59,4 +64,29 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	}
 	_, _ = fmt.Fprintf(stderr, "rooftally: there is no command %q\n\n%s", command, usage)
 	return exitUsage
+}
+
+// readInput reads a command's file, or standard input for "-", up to one byte
+// more than limit, so that an endless file ends in its decoder's message. The
+// error does not name the file: the caller does.
+func readInput(name string, stdin io.Reader, limit int64) ([]byte, error) {
+	r := stdin
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, cause(err)
+		}
+		defer f.Close()
+		r = f
+	}
+	data, err := io.ReadAll(io.LimitReader(r, limit+1))
+	return data, cause(err)
+}
+
+// cause strips the file's name from an error of the file system.
+func cause(err error) error {
+	if pe, ok := errors.AsType[*os.PathError](err); ok {
+		return fmt.Errorf("cannot be read: %w", pe.Err)
+	}
+	return err
 }

@@ -7,7 +7,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
 	"time"
 
 	"rooftally/layout"
@@ -90,9 +89,9 @@ func packStatus(err error) int {
 
 // packFile reads and packs one file.
 func packFile(name string, stdin io.Reader, style layout.Style) (packLine, error) {
-	data, err := readRoofFile(name, stdin)
+	data, err := readInput(name, stdin, maxRoofFileBytes)
 	if err != nil {
-		return packLine{}, err
+		return packLine{}, &roofFileError{problem: err.Error()}
 	}
 	roof, err := decodeRoofFile(data)
 	if err != nil {
@@ -113,22 +112,4 @@ func packFile(name string, stdin io.Reader, style layout.Style) (packLine, error
 		line.Modules[i] = packModule{X: m.UM, Y: m.VM, W: m.WM, H: m.HM}
 	}
 	return line, nil
-}
-
-// readRoofFile reads a file, or standard input for "-".
-func readRoofFile(name string, stdin io.Reader) ([]byte, error) {
-	r := stdin
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, &roofFileError{problem: cause(err).Error()}
-		}
-		defer f.Close()
-		r = f
-	}
-	data, err := io.ReadAll(io.LimitReader(r, maxRoofFileBytes+1))
-	if err != nil {
-		return nil, &roofFileError{problem: cause(err).Error()}
-	}
-	return data, nil
 }

@@ -6,7 +6,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"os"
 
 	"rooftally/project"
 )
@@ -45,7 +44,7 @@ func runReport(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 // report reads and evaluates one project file.
 func report(name string, stdin io.Reader) ([]byte, error) {
-	data, err := readProject(name, stdin)
+	data, err := readInput(name, stdin, project.MaxFileBytes)
 	if err != nil {
 		return nil, project.Problems{{Message: err.Error()}}
 	}
@@ -58,31 +57,6 @@ func report(name string, stdin io.Reader) ([]byte, error) {
 		return nil, err
 	}
 	return project.EncodeResult(res)
-}
-
-// readProject reads a file, or standard input for "-", up to one byte more
-// than [project.Decode] takes, so that an endless file ends in its message.
-func readProject(name string, stdin io.Reader) ([]byte, error) {
-	r := stdin
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, cause(err)
-		}
-		defer f.Close()
-		r = f
-	}
-	data, err := io.ReadAll(io.LimitReader(r, project.MaxFileBytes+1))
-	return data, cause(err)
-}
-
-// cause strips the file's name from an error of the file system; the caller
-// writes the name itself.
-func cause(err error) error {
-	if pe, ok := errors.AsType[*os.PathError](err); ok {
-		return fmt.Errorf("cannot be read: %w", pe.Err)
-	}
-	return err
 }
 
 // reportExit writes an error, one line a problem with the file's name in

@@ -55,6 +55,30 @@ func read(t *testing.T, address string) (status int, body string) {
 	return r.StatusCode, string(data)
 }
 
+// save puts a document into a project on top of a version.
+func save(t *testing.T, base, id string, version int, doc project.Document) (status int, body string) {
+	t.Helper()
+	data, err := project.Encode(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPut, base+"/api/projects/"+id,
+		strings.NewReader(fmt.Sprintf(`{"version":%d,"doc":%s}`, version, data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer, err := http.DefaultClient.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	got, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return answer.StatusCode, string(got)
+}
+
 func TestTheFirstStartMakesADemoProject(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.db")
 	base := startApp(t, path)
@@ -95,41 +119,18 @@ func TestSavesReachTheFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	_ = r.Body.Close()
-	at := r.Header.Get("Location")
-	doc, err := project.Encode(project.Demo())
-	if err != nil {
-		t.Fatal(err)
-	}
-	put := func(version int, doc []byte) (int, string) {
-		t.Helper()
-		body := fmt.Sprintf(`{"version":%d,"doc":%s}`, version, doc)
-		r, err := http.NewRequestWithContext(t.Context(), http.MethodPut, base+"/api"+at, strings.NewReader(body))
-		if err != nil {
-			t.Fatal(err)
-		}
-		answer, err := client.Do(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer answer.Body.Close()
-		data, err := io.ReadAll(answer.Body)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return answer.StatusCode, string(data)
-	}
-	if status, body := put(1, doc); status != 200 || !strings.Contains(body, `"version":2`) {
+	_, id, _ := strings.Cut(r.Header.Get("Location"), "/projects/")
+	if status, body := save(t, base, id, 1, project.Demo()); status != 200 || !strings.Contains(body, `"version":2`) {
 		t.Errorf("save: %d %s", status, body)
 	}
-	other := project.New("Late")
-	late, err := project.Encode(other)
+	if status, body := save(t, base, id, 1, project.New("Late")); status != 409 || !strings.Contains(body, `"version":2`) {
+		t.Errorf("stale save: %d %.200s", status, body)
+	}
+	want, err := project.Encode(project.Demo())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if status, body := put(1, late); status != 409 || !strings.Contains(body, `"version":2`) {
-		t.Errorf("stale save: %d %.200s", status, body)
-	}
-	if _, body := read(t, startApp(t, path)+at+"/project.json"); body != string(doc) {
+	if _, body := read(t, startApp(t, path)+"/projects/"+id+"/project.json"); body != string(want) {
 		t.Errorf("a second program reads %.200s", body)
 	}
 }

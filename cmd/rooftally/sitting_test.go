@@ -298,8 +298,8 @@ func checkSameBytes(b *browser, id string) {
 		b.t.Fatal(err)
 	}
 	b.open("/")
-	b.do(chromedp.SetUploadFiles(chromedp.CSS(`form.begin-upload input[type="file"]`), []string{file}))
-	b.click(`form.begin-upload button`)
+	b.do(chromedp.SetUploadFiles(chromedp.CSS(`form.begin-new input[type="file"]`), []string{file}))
+	b.click(`form.begin-new button[formaction]`)
 	b.until(`location.pathname.startsWith('/projects/')`)
 	other := strings.TrimPrefix(eval[string](b, `location.pathname`), "/projects/")
 	if other == id {

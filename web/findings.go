@@ -1,0 +1,65 @@
+package web
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"rooftally/project"
+)
+
+var findingPath = regexp.MustCompile(`^(planes|keep_outs|candidates)\[(\d+)\](?:\.(.+))?$`)
+
+// findingTexts are the remarks on a drawing as sentences that say where.
+func findingTexts(doc project.Document, res project.Result) []string {
+	var out []string
+	for _, f := range res.Findings {
+		out = append(out, findingText(doc, f))
+	}
+	return out
+}
+
+// findingText puts the place before the message, unless the message names it.
+func findingText(doc project.Document, f project.Finding) string {
+	text := f.Message
+	if place := findingPlace(doc, f.Path); place != "" && !strings.HasPrefix(text, place) {
+		text = place + ": " + text
+	}
+	return strings.TrimSuffix(text, ".") + "."
+}
+
+// findingPlace names the plane, keep-out or candidate a path leads to and, of
+// the members that remarks are about, the one meant; "" for any other path.
+func findingPlace(doc project.Document, path string) string {
+	match := findingPath.FindStringSubmatch(path)
+	if match == nil {
+		return ""
+	}
+	i, err := strconv.Atoi(match[2])
+	var owner string
+	switch {
+	case err != nil:
+		return ""
+	case match[1] == "planes" && i < len(doc.Planes):
+		owner = planeName(doc.Planes[i], i)
+	case match[1] == "keep_outs" && i < len(doc.KeepOuts):
+		owner = keepOutKey(i)
+		if label := strings.TrimSpace(doc.KeepOuts[i].Label); label != "" {
+			owner += " " + label
+		}
+	case match[1] == "candidates" && i < len(doc.Candidates):
+		owner = "Option " + project.Letter(i)
+	default:
+		return ""
+	}
+	switch match[3] {
+	case "azimuth_deg":
+		return owner + ", azimuth"
+	case "pmax_w":
+		return owner + ", rated power"
+	}
+	return owner
+}
+
+// keepOutKey is what a keep-out is called in the drawing.
+func keepOutKey(index int) string { return "K" + strconv.Itoa(index+1) }
