@@ -21,7 +21,7 @@ import (
 // taken to a quarter of a micrometre. A region too small for a module gives an
 // empty Packing. Neither argument is changed.
 //
-// Errors are a *[ShapeError], a *[SpecError], an unknown style, the context's
+// Errors are a *[ShapeError], a *[RangeError], an unknown style, the context's
 // error, or a failed check of the own result, which would be a fault of this
 // package.
 func Pack(ctx context.Context, r Region, s Spec, style Style) (Packing, error) {

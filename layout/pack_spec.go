@@ -9,7 +9,7 @@ const (
 	maxEndM            = 1.0
 )
 
-// check returns a *[SpecError] for the first number out of range, else the
+// check returns a *[RangeError] for the first number out of range, else the
 // turns to try: in order, each once, and one only when the module is square.
 func (s Spec) check() ([]Turn, error) {
 	for _, c := range []struct {
@@ -22,8 +22,8 @@ func (s Spec) check() ([]Turn, error) {
 		{"GapVM", s.GapVM, 0, maxGapM},
 		{"EndM", s.EndM, 0, maxEndM},
 	} {
-		if !(c.value >= c.low && c.value <= c.top) {
-			return nil, &SpecError{Field: c.field, Value: c.value, Min: c.low, Max: c.top}
+		if err := checkRange(c.field, c.value, c.low, c.top); err != nil {
+			return nil, err
 		}
 	}
 	asked := s.Turns
@@ -33,7 +33,7 @@ func (s Spec) check() ([]Turn, error) {
 	var turns []Turn
 	for _, t := range asked {
 		if t != AsGiven && t != Turned {
-			return nil, &SpecError{Field: "Turns", Value: float64(t), Min: float64(AsGiven), Max: float64(Turned)}
+			return nil, &RangeError{Field: "Turns", Value: float64(t), Min: float64(AsGiven), Max: float64(Turned)}
 		}
 		if !slices.Contains(turns, t) && (len(turns) == 0 || s.WidthM != s.HeightM) {
 			turns = append(turns, t)

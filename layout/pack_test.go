@@ -114,12 +114,12 @@ func TestPackErrors(t *testing.T) {
 		{"too wide", Region{Outer: rectRing(0, 0, 1001, 1)}, ok, &ShapeError{Ring: "outer", Vertex: -1}},
 		{"too many points", Region{Outer: many}, ok, &ShapeError{Ring: "outer", Vertex: -1}},
 		{"too many modules", Region{Outer: rectRing(0, 0, 900, 900)}, Spec{WidthM: 0.5, HeightM: 0.5}, &ShapeError{Ring: "outer", Vertex: -1}},
-		{"width", Region{Outer: square}, Spec{WidthM: 0, HeightM: 1}, &SpecError{Field: "WidthM"}},
-		{"height", Region{Outer: square}, Spec{WidthM: 1, HeightM: nan}, &SpecError{Field: "HeightM"}},
-		{"gap along u", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, GapUM: -0.1}, &SpecError{Field: "GapUM"}},
-		{"gap along v", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, GapVM: 1.1}, &SpecError{Field: "GapVM"}},
-		{"end", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, EndM: 2}, &SpecError{Field: "EndM"}},
-		{"turn", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, Turns: []Turn{7}}, &SpecError{Field: "Turns"}},
+		{"width", Region{Outer: square}, Spec{WidthM: 0, HeightM: 1}, &RangeError{Field: "WidthM"}},
+		{"height", Region{Outer: square}, Spec{WidthM: 1, HeightM: nan}, &RangeError{Field: "HeightM"}},
+		{"gap along u", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, GapUM: -0.1}, &RangeError{Field: "GapUM"}},
+		{"gap along v", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, GapVM: 1.1}, &RangeError{Field: "GapVM"}},
+		{"end", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, EndM: 2}, &RangeError{Field: "EndM"}},
+		{"turn", Region{Outer: square}, Spec{WidthM: 1, HeightM: 1, Turns: []Turn{7}}, &RangeError{Field: "Turns"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Pack(context.Background(), c.r, c.s, Best)
@@ -129,8 +129,8 @@ func TestPackErrors(t *testing.T) {
 				if !ok || got.Ring != want.Ring || got.Vertex != want.Vertex || got.Rule == "" {
 					t.Errorf("got %v, want ring %s, vertex %d", err, want.Ring, want.Vertex)
 				}
-			case *SpecError:
-				if got, ok := errors.AsType[*SpecError](err); !ok || got.Field != want.Field {
+			case *RangeError:
+				if got, ok := errors.AsType[*RangeError](err); !ok || got.Field != want.Field {
 					t.Errorf("got %v, want field %s", err, want.Field)
 				}
 			}
@@ -150,7 +150,7 @@ func TestErrorTexts(t *testing.T) {
 	for want, err := range map[string]error{
 		"holes[2][5]: is odd":             &ShapeError{Ring: "holes[2]", Vertex: 5, Rule: "is odd"},
 		"outer: has no area":              &ShapeError{Ring: "outer", Vertex: -1, Rule: "has no area"},
-		"WidthM: 0 is outside 0.01 to 10": &SpecError{"WidthM", 0, 0.01, 10},
+		"WidthM: 0 is outside 0.01 to 10": &RangeError{"WidthM", 0, 0.01, 10},
 	} {
 		if err.Error() != want {
 			t.Errorf("got %q, want %q", err.Error(), want)
@@ -320,4 +320,30 @@ func (r Region) whyAreaIsOff() string {
 		return "the region is larger than its outline or less than nothing"
 	}
 	return ""
+}
+
+// Holes and slits thinner than a tick cannot be covered, yet no module may lie
+// across them.
+func TestPackThinnerThanATick(t *testing.T) {
+	spec := Spec{WidthM: 1.72, HeightM: 1.13, GapUM: 0.02, GapVM: 0.02}
+	for _, thinM := range []float64{1e-9, 1e-8, 5e-8, 1.2e-7, 2.5e-7, 4e-7} {
+		for _, deg := range []float64{0, 17, 45, 90, 133} {
+			s, c := math.Sincos(deg * math.Pi / 180)
+			foot, tip := SlopePt{4, 2}, SlopePt{4 + 2*c, 2 + 2*s}
+			side := SlopePt{foot.UM - thinM*s, foot.VM + thinM*c}
+			tipSide := SlopePt{tip.UM - thinM*s, tip.VM + thinM*c}
+			for name, r := range map[string]Region{
+				"triangle": {Outer: rectRing(0, 0, 9, 5), Holes: []Ring{{foot, tip, side}}},
+				"strip":    {Outer: rectRing(0, 0, 9, 5), Holes: []Ring{{tipSide, side, foot, tip}}},
+				"slit":     {Outer: Ring{{0, 0}, {4, 0}, {4, 3}, {4 + thinM, 0}, {9, 0}, {9, 5}, {0, 5}}},
+				"spike":    {Outer: Ring{{0, 0}, {9, 0}, {9, 5}, {9 - thinM, 7}, {9 - thinM, 5}, {0, 5}}},
+			} {
+				for _, style := range []Style{Rows, Grid} {
+					if _, err := Pack(t.Context(), r, spec, style); err != nil {
+						t.Errorf("%s of %g m at %g deg, %s: %v", name, thinM, deg, style, err)
+					}
+				}
+			}
+		}
+	}
 }

@@ -2,10 +2,10 @@ package layout
 
 import "fmt"
 
-// RangeError says that a number of a [Plane] or [KeepOut] is outside its
-// allowed range; NaN is outside every range.
+// RangeError says that a number of a [Plane], a [KeepOut] or a [Spec] is
+// outside its allowed range, whose ends are allowed; NaN is outside every range.
 type RangeError struct {
-	// Field is the Go field's name, with its unit: "PitchDeg".
+	// Field is the Go field's name, with its unit: "PitchDeg", "GapUM".
 	Field           string
 	Value, Min, Max float64
 }

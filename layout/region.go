@@ -39,7 +39,8 @@ type field struct {
 //
 // The outline must have area and must not cross itself; it may touch itself.
 // Repeated points, points on a straight run, repeated closing points and
-// spikes without width are dropped. A hole without area is ignored. A hole
+// spikes without width are dropped. A hole without area is ignored; one thinner
+// than a tick becomes a line that no module may cross. A hole
 // that crosses itself covers everything it winds around.
 func newField(r Region) (*field, error) {
 	low, high, err := checkPoints(r)
@@ -52,7 +53,7 @@ func newField(r Region) (*field, error) {
 	f.width, f.height = toTicks(high.UM)-ox, toTicks(high.VM)-oy
 
 	outline := cleanRing(r.Outer, ox, oy)
-	if len(outline) == 0 {
+	if len(outline) < 3 {
 		return nil, &ShapeError{Ring: "outer", Vertex: -1, Rule: "has no area"}
 	}
 	if a, b, crosses := selfCrossing(outline); crosses {

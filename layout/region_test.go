@@ -83,7 +83,11 @@ func TestCleanRing(t *testing.T) {
 		{"line", Ring{{0, 0}, {1, 1}, {3, 3}, {2, 2}}, 0},
 		{"there and back", Ring{{0, 0}, {1, 0}, {1, 1}, {1, 0}}, 0},
 		{"one point", Ring{{1, 1}, {1, 1}, {1, 1}}, 0},
-		{"a tenth of a micrometre is nothing", Ring{{0, 0}, {1, 0}, {2, 1e-7}}, 0},
+		{"a tenth of a micrometre leaves a line", Ring{{0, 0}, {1, 0}, {2, 1e-7}}, 2},
+		{"so it does with the apex in the middle", Ring{{0, 0}, {1, 1e-7}, {2, 0}}, 2},
+		{"and with four corners", Ring{{0, 0}, {2, 0}, {2, 1e-7}, {0, 1e-7}}, 2},
+		{"a spike of that width stays", Ring{{0, 0}, {1, 0}, {1, 1}, {1, 5}, {1 - 1e-7, 1}, {0, 1}}, 5},
+		{"float64 noise is nothing", Ring{{0, 0}, {1, 0}, {2, 1e-12}}, 0},
 		{"nothing", nil, 0},
 	} {
 		if got := cleanRing(c.ring, 0, 0); len(got) != c.want {

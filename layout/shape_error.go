@@ -22,18 +22,3 @@ func (e *ShapeError) Error() string {
 	}
 	return fmt.Sprintf("%s[%d]: %s", e.Ring, e.Vertex, e.Rule)
 }
-
-// SpecError says which number of a [Spec] is out of its range.
-type SpecError struct {
-	// Field is the Go name of the field: "WidthM", "GapUM".
-	Field string
-	// Value is what was given; it may be NaN or infinite.
-	Value float64
-	// Min and Max are the ends of the allowed range, both allowed.
-	Min, Max float64
-}
-
-// Error is "WidthM: 0 is outside 0.01 to 10".
-func (e *SpecError) Error() string {
-	return fmt.Sprintf("%s: %g is outside %g to %g", e.Field, e.Value, e.Min, e.Max)
-}

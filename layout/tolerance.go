@@ -35,6 +35,11 @@ const (
 	// coordinates near the module, and the shallowest overlap that the engine's
 	// own slack could miss, a quarter of a tick along 10 mm, is 6e-10 m2.
 	overlapTolM2 = 1e-10
+	// flatTolM2 is the area up to which a spike thinner than a tick counts as
+	// having no width. It must be below overlapTolM2, for what the engine drops
+	// the checker must not see, and above the float64 noise of a spike drawn
+	// without width and moved 5 km away: 5 m of 1e-12 m.
+	flatTolM2 = 1e-11
 	// maxExtentM, maxFarM, maxPoints and maxModules bound the input so that the
 	// error figures above hold and the work stays finite: the extent of all
 	// rings together, the distance of a coordinate from the origin, the points

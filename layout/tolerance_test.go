@@ -66,3 +66,19 @@ func TestOverlapTolerance(t *testing.T) {
 		t.Errorf("a quarter of a tick along the least side is only %g m2", deep)
 	}
 }
+
+// What the engine drops as flat, the checker does not see; a spike drawn
+// without width stays flat far from the origin.
+func TestFlatTolerance(t *testing.T) {
+	if flatTolM2 > overlapTolM2/5 {
+		t.Errorf("flatTolM2 %g is not far below overlapTolM2 %g", flatTolM2, overlapTolM2)
+	}
+	const far = 5000
+	flat := Ring{{far + 0.1, far + 0.1}, {far + 3.1, far + 4.1}, {far + 1.6, far + 2.1}}
+	if flat.hasArea() {
+		t.Error("a flat spike 5 km away has area")
+	}
+	if thin := (Ring{{0, 0}, {1, 0}, {1, 1e-9}}); !thin.hasArea() {
+		t.Error("a spike of a nanometre by a metre has none")
+	}
+}

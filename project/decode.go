@@ -119,7 +119,7 @@ func sortedNames(a, b map[string]any) []string {
 // and a sentence that does not speak of Go types.
 func readableError(err error) Problem {
 	if syn, ok := errors.AsType[*jsontext.SyntacticError](err); ok {
-		p := Problem{Path: pathOf(syn.JSONPointer)}
+		p := Problem{Path: FieldPath(syn.JSONPointer)}
 		switch {
 		case errors.Is(syn.Err, jsontext.ErrDuplicateName):
 			p.Message = "is there twice; a name may be used once"
@@ -141,7 +141,7 @@ func readableError(err error) Problem {
 
 // semanticProblem words a value that is JSON but not what the field holds.
 func semanticProblem(sem *json.SemanticError) Problem {
-	p := Problem{Path: pathOf(sem.JSONPointer)}
+	p := Problem{Path: FieldPath(sem.JSONPointer)}
 	switch {
 	case errors.Is(sem.Err, json.ErrUnknownName):
 		p.Message = "is not a field of this format; names are lower case and spelled exactly"
@@ -193,8 +193,9 @@ func needName(goKind string) string {
 	return "an object"
 }
 
-// pathOf writes a JSON pointer as planes[2].ring[5].x_m.
-func pathOf(p jsontext.Pointer) string {
+// FieldPath writes a JSON pointer as planes[2].ring[5].x_m; "" for the whole
+// file. Member names that are numbers count as positions in a list.
+func FieldPath(p jsontext.Pointer) string {
 	path := ""
 	for tok := range p.Tokens() {
 		if isIndex(tok) {

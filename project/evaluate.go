@@ -12,7 +12,9 @@ import (
 // result. It does not change the document.
 //
 // A document that [Document.Validate] does not pass gives [Problems], and so
-// does a plane too large to pack. A cancelled context gives its error; any other error is a fault of the program.
+// does a plane too large to pack. A cancelled context gives its error, once
+// the step at hand is done (the edges of the roof, or the geometry of one
+// plane); any other error is a fault of the program.
 func Evaluate(ctx context.Context, d Document) (Result, error) {
 	if ps := d.Validate(); len(ps) > 0 {
 		return Result{}, ps
@@ -29,7 +31,7 @@ func Evaluate(ctx context.Context, d Document) (Result, error) {
 
 // evaluate does the work of [Evaluate] on a sound document.
 func evaluate(ctx context.Context, d Document) (Result, error) {
-	r, err := newRoof(d)
+	r, err := newRoof(ctx, d)
 	if err != nil {
 		return Result{}, err
 	}
@@ -46,7 +48,7 @@ func evaluate(ctx context.Context, d Document) (Result, error) {
 		}
 		res.Candidates[i].Letter = Letter(i)
 	}
-	res.Findings, err = r.findings(res)
+	res.Findings, err = r.findings(ctx, res)
 	return res, err
 }
 
@@ -65,7 +67,7 @@ func (r *roof) candidate(ctx context.Context, c Candidate) (CandidateResult, err
 		return res, err
 	}
 	wide := func() (option, error) {
-		surfaces, err := r.wideSurfaces()
+		surfaces, err := r.wideSurfaces(ctx)
 		if err != nil {
 			return option{}, err
 		}

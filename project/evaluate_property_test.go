@@ -13,13 +13,13 @@ import (
 // modulesInside checks every module of a layout with the independent checker
 // of package layout, against the region that the layout was made for.
 func modulesInside(t *rapid.T, d Document, lay LayoutResult, c Candidate, wide bool) {
-	r, err := newRoof(d)
+	r, err := newRoof(t.Context(), d)
 	if err != nil {
 		t.Fatal(err)
 	}
 	surfaces := r.narrow
 	if wide {
-		if surfaces, err = r.wideSurfaces(); err != nil {
+		if surfaces, err = r.wideSurfaces(t.Context()); err != nil {
 			t.Fatal(err)
 		}
 	}

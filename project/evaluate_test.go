@@ -437,6 +437,43 @@ func TestEvaluateCancelled(t *testing.T) {
 	}
 }
 
+// countdown is a context that is cancelled after it has been asked so often.
+type countdown struct {
+	context.Context
+	asks, stopAt int
+}
+
+func (c *countdown) Err() error {
+	if c.asks++; c.asks > c.stopAt {
+		return context.Canceled
+	}
+	return nil
+}
+
+// Whenever the caller gives up, the work ends with that error: the geometry of
+// a large drawing takes seconds too, not only the packing.
+func TestEvaluateAsksTheContextThroughout(t *testing.T) {
+	whole := &countdown{Context: t.Context(), stopAt: math.MaxInt}
+	d := Demo()
+	if _, err := Evaluate(whole, d); err != nil {
+		t.Fatal(err)
+	}
+	if least := 3 * len(d.Planes); whole.asks < least {
+		t.Errorf("asked %d times, want %d or more", whole.asks, least)
+	}
+	for at := range whole.asks {
+		if _, err := Evaluate(&countdown{Context: t.Context(), stopAt: at}, d); !errors.Is(err, context.Canceled) {
+			t.Fatalf("cancelled after %d of %d questions: error %v", at, whole.asks, err)
+		}
+	}
+	// Without candidates nothing is packed; planes and remarks still ask.
+	d.Candidates, d.Target.Chosen = nil, ""
+	geometry := &countdown{Context: t.Context(), stopAt: math.MaxInt}
+	if _, err := Evaluate(geometry, d); err != nil || geometry.asks < len(d.Planes) {
+		t.Errorf("asked %d times for %d planes, %v", geometry.asks, len(d.Planes), err)
+	}
+}
+
 // A plane within all ranges that would hold more modules than are laid out.
 func TestEvaluateTooManyModules(t *testing.T) {
 	d := shed(170, 170)

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -29,14 +30,14 @@ const (
 
 // findings are the remarks on a drawing that do not stop evaluation, rule by
 // rule and in document order within each. The list is never nil.
-func (r *roof) findings(res Result) ([]Finding, error) {
+func (r *roof) findings(ctx context.Context, res Result) ([]Finding, error) {
 	out := []Finding{}
-	for _, rule := range []func(*roof, Result) ([]Finding, error){
+	for _, rule := range []func(context.Context, *roof, Result) ([]Finding, error){
 		overlappingPlanes, idleKeepOuts,
 		without(azimuthOffEave), without(idleStreetFlags), without(surfaceNotes),
 		without(planesTooSmall), without(doubtfulCandidates),
 	} {
-		more, err := rule(r, res)
+		more, err := rule(ctx, r, res)
 		if err != nil {
 			return nil, err
 		}
@@ -46,8 +47,8 @@ func (r *roof) findings(res Result) ([]Finding, error) {
 }
 
 // without makes a rule that cannot fail look like one that can.
-func without(rule func(*roof, Result) []Finding) func(*roof, Result) ([]Finding, error) {
-	return func(r *roof, res Result) ([]Finding, error) { return rule(r, res), nil }
+func without(rule func(*roof, Result) []Finding) func(context.Context, *roof, Result) ([]Finding, error) {
+	return func(_ context.Context, r *roof, res Result) ([]Finding, error) { return rule(r, res), nil }
 }
 
 func finding(path, format string, args ...any) Finding {
@@ -55,9 +56,12 @@ func finding(path, format string, args ...any) Finding {
 }
 
 // overlappingPlanes reports pairs of used planes that lie over each other.
-func overlappingPlanes(r *roof, _ Result) ([]Finding, error) {
+func overlappingPlanes(ctx context.Context, r *roof, _ Result) ([]Finding, error) {
 	var out []Finding
 	for i := range r.planes {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		for j := i + 1; j < len(r.planes); j++ {
 			if !r.doc.Planes[i].Use || !r.doc.Planes[j].Use {
 				continue
@@ -76,9 +80,12 @@ func overlappingPlanes(r *roof, _ Result) ([]Finding, error) {
 }
 
 // idleKeepOuts reports keep-outs that lie on no plane.
-func idleKeepOuts(r *roof, res Result) ([]Finding, error) {
+func idleKeepOuts(ctx context.Context, r *roof, res Result) ([]Finding, error) {
 	var out []Finding
 	for i, k := range res.KeepOuts {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		covers := false
 		for _, p := range r.planes {
 			m2, err := sharedAreaM2(k.Footprint, planRing(p))

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -40,8 +41,9 @@ func (s surface) clear() layout.Region {
 }
 
 // newRoof works out the geometry of a document that [Document.Validate] finds
-// sound.
-func newRoof(d Document) (*roof, error) {
+// sound. The context is asked before every plane: a drawing at the limits of the
+// format takes seconds.
+func newRoof(ctx context.Context, d Document) (*roof, error) {
 	rules, ok := layout.RuleSetByID(d.Rules.Set)
 	if !ok {
 		return nil, fmt.Errorf("rule set %q is not known", d.Rules.Set)
@@ -65,14 +67,17 @@ func newRoof(d Document) (*roof, error) {
 	}
 	r.edges = layout.Edges(r.planes)
 	var err error
-	r.narrow, err = r.surfaces(false)
+	r.narrow, err = r.surfaces(ctx, false)
 	return r, err
 }
 
 // surfaces works out what may be covered of every plane.
-func (r *roof) surfaces(wideRidge bool) ([]surface, error) {
+func (r *roof) surfaces(ctx context.Context, wideRidge bool) ([]surface, error) {
 	out := make([]surface, len(r.planes))
 	for i := range r.planes {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		u, err := layout.Usable(i, r.planes, r.edges, r.keepOuts, r.rules, wideRidge)
 		if err != nil {
 			return nil, planeError(i, "usable part", err)
@@ -98,9 +103,9 @@ func planeError(plane int, step string, err error) error {
 
 // wideSurfaces is [roof.surfaces] with the wider ridge setback, worked out
 // once.
-func (r *roof) wideSurfaces() ([]surface, error) {
+func (r *roof) wideSurfaces(ctx context.Context) ([]surface, error) {
 	if r.wide == nil {
-		wide, err := r.surfaces(true)
+		wide, err := r.surfaces(ctx, true)
 		if err != nil {
 			return nil, err
 		}

@@ -8,7 +8,10 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-json-experiment/json/jsontext"
+
 	"rooftally/layout"
+	"rooftally/project"
 )
 
 // maxRoofFileBytes is far above any roof: layout's limit of points in full
@@ -43,7 +46,7 @@ func decodeRoofFile(data []byte) (roofFile, error) {
 		return roofFile{}, &roofFileError{problem: fmt.Sprintf("larger than %d bytes", maxRoofFileBytes)}
 	}
 	if err := json.Unmarshal(data, new(json.RawMessage)); err != nil {
-		return roofFile{}, &roofFileError{problem: notJSON(err)}
+		return roofFile{}, &roofFileError{fieldAtFault(data), notJSON(err)}
 	}
 	d := &roofDecoder{}
 	top := d.object("", data, "id", "units", "module", "gap", "region")
@@ -79,6 +82,19 @@ func notJSON(err error) string {
 	return fmt.Sprintf("not JSON: %v", err)
 }
 
+// fieldAtFault is the field in which a file stops being JSON, as in "gap": NaN;
+// "" where that is no single field.
+func fieldAtFault(data []byte) string {
+	const longest = 100 // of a path that helps anyone
+	_, err := jsontext.NewDecoder(bytes.NewReader(data), jsontext.AllowDuplicateNames(true)).ReadValue()
+	if syntax, ok := errors.AsType[*jsontext.SyntacticError](err); ok {
+		if field := project.FieldPath(syntax.JSONPointer); len(field) <= longest {
+			return field
+		}
+	}
+	return ""
+}
+
 // asRoofFileError names the fields of a roof file in an error of layout.
 func asRoofFileError(err error) error {
 	if shape, ok := errors.AsType[*layout.ShapeError](err); ok {
@@ -86,7 +102,7 @@ func asRoofFileError(err error) error {
 		moved.Ring = "region." + shape.Ring
 		return &roofFileError{problem: moved.Error()}
 	}
-	if spec, ok := errors.AsType[*layout.SpecError](err); ok {
+	if spec, ok := errors.AsType[*layout.RangeError](err); ok {
 		field := map[string]string{"WidthM": "module.w", "HeightM": "module.h", "GapUM": "gap"}[spec.Field]
 		return &roofFileError{field, fmt.Sprintf("%g is outside %g to %g", spec.Value, spec.Min, spec.Max)}
 	}

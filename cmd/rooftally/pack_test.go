@@ -94,7 +94,7 @@ func TestPackCommandErrors(t *testing.T) {
 	with := func(old, new string) string { return strings.Replace(smallPlane, old, new, 1) }
 	for _, c := range []struct{ name, file, want string }{
 		{"empty", "", "-: not JSON: unexpected end"},
-		{"cut off", smallPlane[:40], "-: not JSON: unexpected end"},
+		{"cut off", smallPlane[:46], "-: module.w: not JSON: unexpected end"},
 		{"two objects", smallPlane + smallPlane, "-: not JSON: invalid character '{'"},
 		{"list", "[]", "-: [] is not an object"},
 		{"null", "null", "-: null is not an object"},
@@ -106,7 +106,10 @@ func TestPackCommandErrors(t *testing.T) {
 		{"width zero", with(`"w": 2`, `"w": 0`), "-: module.w: 0 is outside 0.01 to 10"},
 		{"height too large", with(`"h": 1`, `"h": 11`), "-: module.h: 11 is outside 0.01 to 10"},
 		{"width text", with(`"w": 2`, `"w": "2"`), `-: module.w: "2" is not a number`},
-		{"width NaN", with(`"w": 2`, `"w": NaN`), "-: not JSON"},
+		{"width NaN", with(`"w": 2`, `"w": NaN`), "-: module.w: not JSON: invalid character 'N'"},
+		{"gap Infinity", with(`"gap": 0`, `"gap": Infinity`), "-: gap: not JSON: invalid character 'I'"},
+		{"coordinate NaN", with(`[2, 0]`, `[2, NaN]`), "-: region.outer[1][1]: not JSON: invalid character 'N'"},
+		{"too deep", strings.Repeat("[", 20000), "-: not JSON: invalid character '[' exceeded max depth"},
 		{"width twice", with(`"w": 2`, `"w": 2, "w": 3`), "-: module.w: is there twice"},
 		{"width too long for a float", with(`"w": 2`, `"w": 1e999`), "-: module.w: 1e999 is not a number"},
 		{"no gap", with(`"gap"`, `"gaps"`), "-: gap: missing"},
