@@ -99,7 +99,7 @@ func ircR324() RuleSet {
 		ID:    "irc_r324",
 		Title: "Fire access after IRC 2018 R324.6",
 		Notes: []string{
-			"After IRC 2018 R324.6: 457 mm kept free below a ridge, or 914 mm where the plan area of the modules passes 33 % of the total plan area of the roof; a path 914 mm wide from eave to ridge on every plane with modules, on the side of the edge marked as street side. Slopes of 2:12 or less are exempt.",
+			"After IRC 2018 R324.6: 457 mm (18 in) kept free below a ridge, or 914 mm (36 in) where the plan area of the modules passes 33 % of the total plan area of the roof; a path 914 mm (36 in) wide from eave to ridge on every plane with modules, on the side of the edge marked as street side. Slopes of 2:12 or less are exempt.",
 			"Not judged here: sprinklered dwellings (another limit), whether two paths lie on separate planes, free ways below and beside escape openings, things that stand in a path, and detached buildings.",
 			localCodeNote,
 		},

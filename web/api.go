@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -18,6 +19,10 @@ import (
 // maxBody bounds what a request may carry: the largest project file and the
 // few bytes around it.
 const maxBody = 4<<20 + 64<<10
+
+// patience is how long one evaluation may take. A house takes milliseconds;
+// a file at the format's limits could hold a processor for most of a minute.
+const patience = 20 * time.Second
 
 // apiProject is a stored project as the editor gets it.
 type apiProject struct {
@@ -127,7 +132,9 @@ func (s *server) apiEvaluate(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	result, err := project.Evaluate(r.Context(), doc)
+	ctx, stop := context.WithTimeout(r.Context(), patience)
+	defer stop()
+	result, err := project.Evaluate(ctx, doc)
 	if err != nil {
 		s.fail(w, r, err)
 		return

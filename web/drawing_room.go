@@ -3,6 +3,9 @@ package web
 import (
 	"math"
 	"slices"
+
+	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 )
 
 // mark is what a shape on a drawing means to a label that looks for room.
@@ -134,38 +137,32 @@ func box(c xy, w, h, turnRad float64) []xy {
 	return out
 }
 
-// signedArea2 is twice the area of a ring; positive when it turns clockwise
-// on the sheet (y down).
-func signedArea2(ring []xy) float64 {
-	sum := 0.0
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		sum += p.x*q.y - q.x*p.y
+// orbRing is a ring as the geometry library takes it, closed.
+func orbRing(ring []xy) orb.Ring {
+	out := make(orb.Ring, 0, len(ring)+1)
+	for _, p := range ring {
+		out = append(out, orb.Point{p.x, p.y})
 	}
-	return sum
+	return append(out, out[0])
 }
+
+// clockwise reports whether a ring turns clockwise on the sheet, where y
+// points down; a flat one counts as clockwise.
+func clockwise(ring []xy) bool { return orbRing(ring).Orientation() != orb.CW }
 
 // centroid is the centre of area of a ring; of a flat one, its first point.
 func centroid(ring []xy) xy {
-	o := ring[0]
-	var area, sx, sy float64
-	for i, p := range ring {
-		q := ring[(i+1)%len(ring)]
-		cross := (p.x-o.x)*(q.y-o.y) - (q.x-o.x)*(p.y-o.y)
-		area += cross
-		sx += cross * (p.x + q.x - 2*o.x)
-		sy += cross * (p.y + q.y - 2*o.y)
-	}
+	c, area := planar.CentroidArea(orbRing(ring))
 	if area == 0 {
-		return o
+		return ring[0]
 	}
-	return xy{o.x + sx/(3*area), o.y + sy/(3*area)}
+	return xy{c[0], c[1]}
 }
 
 // sameTurn reverses a ring that turns the other way, so that overlapping
 // rings in one path fill as one shape.
 func sameTurn(ring []xy) []xy {
-	if signedArea2(ring) >= 0 {
+	if clockwise(ring) {
 		return ring
 	}
 	out := make([]xy, len(ring))
@@ -177,7 +174,7 @@ func sameTurn(ring []xy) []xy {
 
 // inwardSide is the sign of [beside] that leads into the ring.
 func inwardSide(ring []xy) float64 {
-	if signedArea2(ring) >= 0 {
+	if clockwise(ring) {
 		return 1
 	}
 	return -1
@@ -194,15 +191,7 @@ func beside(a, b xy, by float64) (xy, xy) {
 	return xy{a.x + nx, a.y + ny}, xy{b.x + nx, b.y + ny}
 }
 
-// insideRing tells whether p is inside by the even-odd rule; the boundary may
-// fall on either side.
+// insideRing tells whether p is inside; the boundary counts as inside.
 func insideRing(p xy, ring []xy) bool {
-	in := false
-	for i, a := range ring {
-		b := ring[(i+1)%len(ring)]
-		if (a.y > p.y) != (b.y > p.y) && p.x < a.x+(p.y-a.y)/(b.y-a.y)*(b.x-a.x) {
-			in = !in
-		}
-	}
-	return in
+	return planar.RingContains(orbRing(ring), orb.Point{p.x, p.y})
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"net/http"
 	"strconv"
@@ -92,6 +93,8 @@ func errorKinds() []errorKind {
 			"Somebody else saved this project. Reload the page to see both versions."},
 		{typed[project.Problems], http.StatusUnprocessableEntity, "The project has problems",
 			"Correct these in the roof editor or in the file."},
+		{sentinel(context.DeadlineExceeded), http.StatusServiceUnavailable, "Too much to count",
+			"The roof has more planes, corners or keep-outs than can be counted in the time allowed. The drawing is kept; draw it with fewer."},
 		{sentinel(errRequest), http.StatusBadRequest, "Not understood",
 			"Go back and try again."},
 	}

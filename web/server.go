@@ -139,6 +139,8 @@ func (s *server) load(w http.ResponseWriter, r *http.Request) (p project.Stored,
 
 // evaluate is project.Evaluate with the results of the last few projects kept.
 func (s *server) evaluate(ctx context.Context, p project.Stored) (project.Result, error) {
+	ctx, stop := context.WithTimeout(ctx, patience)
+	defer stop()
 	return s.results.get(ctx, p)
 }
 

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -256,5 +258,17 @@ func TestAPanicIsAnErrorPage(t *testing.T) {
 	got := fetch(t, nil, "GET", "/projects/demo", "", nil)
 	if body := bodyOf(t, got); got.StatusCode != 500 || !strings.Contains(body, "Something went wrong") || strings.Contains(body, "goroutine") {
 		t.Errorf("status %d, body %.300s", got.StatusCode, body)
+	}
+}
+
+func TestAnEvaluationThatTakesTooLongIsSaidSo(t *testing.T) {
+	kind := kindOf(fmt.Errorf("evaluate: %w", context.DeadlineExceeded))
+	if kind.status != http.StatusServiceUnavailable {
+		t.Errorf("status %d, want %d", kind.status, http.StatusServiceUnavailable)
+	}
+	done, stop := context.WithCancel(t.Context())
+	stop()
+	if _, err := project.Evaluate(done, project.Demo()); !errors.Is(err, context.Canceled) {
+		t.Errorf("a stopped evaluation gave %v", err)
 	}
 }
