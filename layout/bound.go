@@ -14,11 +14,11 @@ func upperBound(m measure, s Spec, turns []Turn) float64 {
 	for _, t := range turns {
 		p := s.placed(t)
 		w, h := p.WM*ticksPerM, p.HM*ticksPerM
-		cell = min(cell, (w+gapU-2*tol)*(h+gapV-2*tol))
-		bare = min(bare, (w-3*tol)*(h-3*tol))
+		cell = min(cell, (w+gapU-float64(2*tol))*(h+gapV-float64(2*tol)))
+		bare = min(bare, (w-float64(3*tol))*(h-float64(3*tol)))
 	}
 	growU, growV := max(0, (gapU+tol)/2-end), (gapV+tol)/2
-	grown := m.area + m.alongU*growV + m.alongV*growU + 2*m.pieces*growU*growV
+	grown := m.area + float64(m.alongU*growV) + float64(m.alongV*growU) + float64(2*m.pieces*growU*growV)
 	return math.Floor(min(grown/cell, m.area/bare) + 1e-9)
 }
 

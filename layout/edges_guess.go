@@ -36,7 +36,7 @@ func runsAlong(sides []side, i, j int) []run {
 			return
 		}
 		mid := ((sp.lo+sp.hi)/2 - a.t) / (b.t - a.t)
-		miss := max(math.Abs(a.off+mid*(b.off-a.off)), math.Abs(a.h+mid*(b.h-a.h)))
+		miss := max(math.Abs(a.off+float64(mid*(b.off-a.off))), math.Abs(a.h+float64(mid*(b.h-a.h))))
 		out = append(out, run{sp.lo, sp.hi, kind, joined, o.plane, miss})
 	}
 	add(near.where(a.t, a.h, b.t, b.h, -shareDistM, shareDistM), sharedKind(s, o), true)
@@ -70,7 +70,7 @@ func (s span) where(t0, y0, t1, y1, lo, hi float64) span {
 		}
 		return s
 	}
-	at := func(y float64) float64 { return t0 + (y-y0)/(y1-y0)*(t1-t0) }
+	at := func(y float64) float64 { return t0 + float64((y-y0)/(y1-y0)*(t1-t0)) }
 	in, out := at(lo), at(hi)
 	if in > out {
 		in, out = out, in

@@ -24,8 +24,8 @@ func noonSunTenths(s Site, p Plane) int {
 	}
 	pitch, elevation := p.PitchDeg*deg, (90-math.Abs(s.LatDeg))*deg
 	across := math.Sin(pitch) * math.Cos(elevation) * math.Cos((p.AzimuthDeg-towards)*deg)
-	cos := math.Cos(pitch)*math.Sin(elevation) + across
-	return int(math.Floor(cos*10 + noonSunSlack))
+	cos := float64(math.Cos(pitch)*math.Sin(elevation)) + float64(across)
+	return int(math.Floor(float64(cos*10) + noonSunSlack))
 }
 
 // noonSunSlack keeps a cosine that should be a whole number of tenths from

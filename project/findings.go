@@ -187,7 +187,7 @@ func lowestEdgeBearingDeg(p layout.Plane, f layout.Frame) float64 {
 		}
 		// With the inside on the left, outwards is to the right: (dy, -dx).
 		bestHeight, bestLength = height, length
-		bearing = math.Mod(math.Atan2(dy, -dx)*(180/math.Pi)+360, 360)
+		bearing = math.Mod(float64(math.Atan2(dy, -dx)*(180/math.Pi))+360, 360)
 	}
 	return bearing
 }

@@ -183,7 +183,7 @@ func (o option) planeResult(p packed, n int) (PlaneLayoutResult, float64) {
 	var usedM2 float64
 	gaps := o.roof.doc.Rules
 	for i, m := range modules {
-		usedM2 += (m.WM + gaps.GapEaveM) * (m.HM + gaps.GapSlopeM)
+		usedM2 += float64((m.WM + gaps.GapEaveM) * (m.HM + gaps.GapSlopeM))
 		if shaded[i] {
 			res.InShade++
 		}

@@ -221,7 +221,7 @@ func (r *roof) keepOutResults() []KeepOutResult {
 func (r *roof) planAreaOf(plane int, modules []layout.Rect) float64 {
 	var slope float64
 	for _, m := range modules {
-		slope += m.WM * m.HM
+		slope += float64(m.WM * m.HM)
 	}
 	return slope * math.Cos(r.doc.Planes[plane].PitchDeg*(math.Pi/180))
 }
