@@ -1,7 +1,7 @@
 // Builds the roof editor out of its parts and starts it.
 
 import { Store } from './model/store.js';
-import { fitted } from './model/camera.js';
+import { fitted, sameCamera } from './model/camera.js';
 import { viewOf } from './model/geometry.js';
 import { ACTIONS, actionForKey, actionOf, keyName, runAction } from './modes/actions.js';
 import { Gestures } from './modes/gestures.js';
@@ -27,7 +27,7 @@ function part(id) {
   return found;
 }
 
-/** @returns {{id: string, version: number, doc: Doc}} */
+/** @returns {{id: string, version: number, saved_at: string, doc: Doc}} */
 function boot() {
   return JSON.parse(part('boot').textContent ?? '');
 }
@@ -64,21 +64,26 @@ function listen(app, board) {
   });
 }
 
-/** @param {App} app the first time the board has a size, show the whole roof */
-function fitOnce(app) {
-  const stop = app.store.subscribe(({ doc, ui }) => {
-    if (ui.board.widthPx === 0) return;
-    stop();
-    app.store.setUi({ camera: fitted(viewOf(ui), doc) });
+/**
+ * Shows the whole roof at first, and again when the board changes its size,
+ * as long as the view is still the one that shows the whole roof.
+ * @param {Store} store
+ */
+function keepFitted(store) {
+  store.subscribe(({ doc, ui, inGesture }, before) => {
+    if (ui.board === before.ui.board || ui.board.widthPx === 0) return;
+    const first = before.ui.board.widthPx === 0;
+    const still = !inGesture && ui.mode === 'select' && sameCamera(ui.camera, fitted(viewOf(before.ui), doc));
+    if (first || still) store.setUi({ camera: fitted(viewOf(ui), doc) });
   });
 }
 
 function start() {
-  const { id, version, doc } = boot();
+  const { id, version, saved_at: savedAt, doc } = boot();
   const store = new Store(doc, version);
   const { app, board } = build(id, store);
   listen(app, board);
-  fitOnce(app);
+  keepFitted(store);
   mountStatus(part('status'), store);
   mountAnnouncer(document.body, store);
   mountToolbar(part('actions'), {
@@ -95,7 +100,7 @@ function start() {
     app.view.focusBoard();
   });
   mountPanels(app);
-  startSync(app);
+  startSync(app, savedAt);
   app.view.focusBoard();
 }
 

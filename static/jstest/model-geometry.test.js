@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import * as g from '../js/model/geometry.js';
 import { labelPoint, roomAroundM } from '../js/model/label-place.js';
-import { fitted, panned, zoomed } from '../js/model/camera.js';
+import { fitted, panned, sameCamera, zoomed } from '../js/model/camera.js';
 import { dice, gable, keepOut, plane, points } from './drawing.fakes.js';
 
 /** @param {number} a @param {number} b @param {number} [within] */
@@ -193,4 +193,12 @@ test('fitting shows every corner, whichever way the view is turned', () => {
       assert.ok(s.x >= 35 && s.x <= 965 && s.y >= 35 && s.y <= 365, `${bearingDeg}: ${s.x}, ${s.y}`);
     }
   }
+});
+
+test('a fitted roof keeps off the north arrow in the upper corner of a phone', () => {
+  const view = { camera: { x_m: 0, y_m: 0, pxPerM: 1 }, board: { widthPx: 390, heightPx: 443 }, bearingDeg: 0 };
+  const fit = { ...view, camera: fitted(view, gable()) };
+  for (const p of g.allPoints(gable())) assert.ok(g.toScreen(fit, p).y >= 65);
+  assert.ok(sameCamera(fit.camera, fitted(view, gable())));
+  assert.ok(!sameCamera(fit.camera, panned(fit, { x: 1, y: 0 })));
 });

@@ -46,6 +46,28 @@ test('typed lengths, in plan and in the roof', () => {
   assert.deepEqual(ring[3], [0, 4.3301]);
 });
 
+test('Tab beside a typed length never leaves the drawing, along the eave neither', () => {
+  const d = new Driver(emptyDoc()).run('draw-plane');
+  d.click([0, 0]).moveTo([3, 0.02]).key('6', 'Tab');
+  assert.equal(d.ui.overlay.tip?.field?.label, 'in plan', 'the eave is level: both measures are one');
+  d.key('Enter');
+  assert.deepEqual(d.ui.overlay.ring[1], { x_m: 6, y_m: 0 });
+});
+
+test('after a tap the tip tells the line that was just drawn', () => {
+  const d = new Driver(emptyDoc()).run('draw-plane').click([0, 0]);
+  assert.equal(d.ui.overlay.tip, null, 'one corner has no length');
+  d.click([6, 0.03]);
+  assert.deepEqual(d.ui.overlay.tip?.lines.slice(0, 1), ['6.00 m in plan']);
+});
+
+test('over the first corner the tip says that a click closes the outline', () => {
+  const d = new Driver(emptyDoc()).run('draw-plane').click([0, 0]).click([6, 0]).moveTo([0.05, 0.02]);
+  assert.notEqual(d.ui.overlay.snapWord, 'closes the outline', 'two corners make no outline');
+  d.click([6, 4]).moveTo([0.05, 0.02]);
+  assert.equal(d.ui.overlay.snapWord, 'closes the outline');
+});
+
 test('feet and inches are typed where they are shown', () => {
   const doc = emptyDoc();
   const d = new Driver({ ...doc, site: { ...doc.site, units: 'imperial' } }).run('draw-plane');

@@ -2,6 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { Store } from '../js/model/store.js';
 import { centreOf } from '../js/panels/item-actions.js';
+import { knownWords } from '../js/panels/dialog-counts.js';
 import { remarksWords } from '../js/panels/findings.js';
 import { questionOf, shownId, sizeWords, spoken, tallyOf } from '../js/panels/tally-model.js';
 import { docNamed } from './sync.fakes.js';
@@ -83,16 +84,51 @@ test('proved only when every plane reaches its bound', () => {
     candidate(1, layout(400, [['south', 12, 12], ['north', 0, 0]])),
     candidate(2, layout(450, [['south', 0, 0]])),
   ])).state);
-  assert.deepEqual(cards.map((c) => c.proved), [false, true, false]);
+  assert.deepEqual(cards.map((c) => c.known.text), ['', 'proved', '']);
 });
 
-test('equal counts are ties, zeros are not', () => {
-  const tied = (/** @type {number[]} */ counts) =>
-    tallyOf(stateWith(result(counts.map((n, i) => candidate(i, layout(300, [['south', n, n]]))))).state).cards.map((c) => c.tie);
+test('a plane held at its own limit is limited, never proved', () => {
+  const limited = (/** @type {number|null} */ module_limit, /** @type {[string, number, number][]} */ parts) => {
+    const document = { ...doc(), planes: [{ ...plane('south', 'South'), module_limit }, plane('north', '')] };
+    return tallyOf(stateWith(result([candidate(0, layout(300, parts))]), document).state).cards[0].known;
+  };
+  assert.equal(limited(5, [['south', 5, 24], ['north', 4, 4]]).text, 'limited');
+  assert.match(limited(5, [['south', 5, 24], ['north', 4, 4]]).title, /South .* 5 modules/);
+  assert.equal(limited(0, [['south', 0, 24], ['north', 4, 4]]).text, 'limited');
+  assert.equal(limited(24, [['south', 24, 24], ['north', 4, 4]]).text, 'proved', 'the limit is what the roof holds');
+  assert.equal(limited(30, [['south', 24, 24], ['north', 4, 4]]).text, 'proved');
+  assert.equal(limited(30, [['south', 23, 24], ['north', 4, 4]]).text, '');
+  assert.equal(limited(null, [['south', 24, 24], ['north', 4, 4]]).text, 'proved');
+});
+
+test('in the counts a plane is proved only at its bound', () => {
+  const of = (/** @type {number} */ count, /** @type {boolean} */ proved, /** @type {number|null} */ module_limit = null) =>
+    knownWords({ ...doc(), planes: [{ ...plane('south', ''), module_limit }] }, { ...layout(300, [['south', count, 20]]).by_plane[0], proved });
+  assert.equal(of(20, true), 'proved');
+  assert.equal(of(18, false), 'at most 20');
+  assert.equal(of(13, true), 'room for 20', 'a size that is met');
+  assert.equal(of(5, true, 5), 'limited');
+});
+
+test('what is equal is said in the word for it, zeros are not', () => {
+  const tied = (/** @type {number[]} */ counts, watts = [300, 300, 300]) =>
+    tallyOf(stateWith(result(counts.map((n, i) => candidate(i, layout(watts[i], [['south', n, n]]))))).state).cards.map((c) => c.tie.text);
   assert.deepEqual(tied([7, 6, 5]), ['', '', '']);
   assert.deepEqual(tied([7, 6, 7]), ['tie with C', '', 'tie with A']);
   assert.deepEqual(tied([7, 7, 7]), ['tie with B and C', 'tie with A and C', 'tie with A and B']);
   assert.deepEqual(tied([0, 0, 1]), ['', '', '']);
+  const unlike = [300, 400, 450];
+  assert.deepEqual(tied([14, 12, 12], unlike), ['', 'same count as C', 'same count as B'], 'kWdc differ');
+  assert.deepEqual(tied([12, 9, 5], unlike), ['same kWdc as B', 'same kWdc as A', '']);
+});
+
+test('the wider ridge strip is told with its reason', () => {
+  const fill = { ...candidate(0, layout(300, [['south', 19, 20]])), ridge_widened: true, coverage: 0.4125 };
+  const { cards } = tallyOf(stateWith(result([fill])).state);
+  assert.equal(cards[0].ridge.text, 'ridge strip widened');
+  assert.match(cards[0].ridge.title, /^For A: .*41\.3 % of the roof/);
+  const small = { ...fill, size: { need: 3, fits: true, layout: layout(300, [['south', 3, 20]]), ridge_widened: false } };
+  assert.equal(tallyOf(stateWith(result([small])).state).cards[0].ridge.text, '', 'so few modules leave the strip narrow');
 });
 
 test('meeting a size', () => {
@@ -107,8 +143,8 @@ test('meeting a size', () => {
   assert.equal(question, 'Meet 5.70 kWdc');
   assert.deepEqual(cards.map((c) => c.size), ['needs 19, fits', 'needs 15, 12 fit', 'needs 13, fits']);
   assert.deepEqual(cards.map((c) => c.count), ['19', '12', '13']);
-  assert.deepEqual(cards.map((c) => c.proved), [false, true, false], 'a size that is met needs no proof');
-  assert.deepEqual(cards.map((c) => c.tie), ['', '', '']);
+  assert.deepEqual(cards.map((c) => c.known.text), ['', 'proved', ''], 'a size that is met needs no proof');
+  assert.deepEqual(cards.map((c) => c.tie.text), ['', '', '']);
 });
 
 test('size words', () => {

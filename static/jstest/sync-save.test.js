@@ -16,7 +16,7 @@ async function browser() {
   async function open(writer = 'tab') {
     living.add(writer);
     const store = new Store(server.doc, server.version);
-    const saver = new Saver({ store, project: PROJECT, api, local, clock });
+    const saver = new Saver({ store, project: PROJECT, savedAt: server.savedAt, api, local, clock });
     await saver.start({ own: writer, isOrphan: async (other) => other === writer || !living.has(other) });
     await settle();
     return { store, saver, close: () => living.delete(writer), edit: (/** @type {string} */ label) => store.run('Edit', relabel(label)) };
@@ -229,6 +229,22 @@ test('two tabs: the second to save is told of both versions', async () => {
   first.edit('from the first again');
   await b.clock.pass(SAVE_AFTER_MS);
   assert.match(b.kept('second')?.text ?? '', /from the second/, 'another tab does not touch it');
+});
+
+test('a conflict found on load says when the other version was saved', async () => {
+  const b = await browser();
+  const first = await b.open('first');
+  b.server.line = 'down';
+  first.edit('kept here');
+  await b.clock.pass(SAVE_AFTER_MS);
+  first.close();
+  b.server.line = 'up';
+  b.server.doc = docNamed('from elsewhere');
+  b.server.version += 1;
+  b.server.savedAt = '2026-03-02T17:05:00Z';
+  const again = await b.open('again');
+  assert.equal(again.store.state.save.state, 'conflict');
+  assert.deepEqual([again.saver.theirs?.doc.site.label, again.saver.theirs?.savedAt], ['from elsewhere', '2026-03-02T17:05:00Z']);
 });
 
 test('in a conflict editing goes on, nothing is sent and nothing is lost', async () => {

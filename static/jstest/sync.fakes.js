@@ -57,6 +57,8 @@ export function fakeServer(doc, version) {
     gone: false,
     /** @type {string[]} labels in the order they arrived */
     saves: [],
+    /** when its version was saved */
+    savedAt: '2026-03-01T09:30:00Z',
     /** @type {Doc[]} */
     uploads: [],
     /** @type {(() => void)[]|null} answers held back while it is a list */
@@ -70,7 +72,7 @@ export function fakeServer(doc, version) {
     const problems = server.problemsOf(sent);
     if (problems.length > 0) return { kind: 'refused', problems };
     if (text === JSON.stringify(server.doc)) return { kind: 'saved', version: server.version };
-    if (base !== server.version) return { kind: 'stale', theirs: { version: server.version, doc: server.doc, savedAt: '' } };
+    if (base !== server.version) return { kind: 'stale', theirs: { version: server.version, doc: server.doc, savedAt: server.savedAt } };
     server.doc = sent;
     server.version += 1;
     return { kind: 'saved', version: server.version };

@@ -10,6 +10,8 @@ const MIN_PX_PER_M = 0.5;
 const MAX_PX_PER_M = 4000;
 /** Room around a fitted roof for handles and labels: a part of the board's shorter side, within limits. */
 const FIT_MARGIN = Object.freeze({ part: 0.09, minPx: 28, maxPx: 64 });
+/** More room above, for the north arrow: a part of the board's height up to a limit. */
+const FIT_HEAD = Object.freeze({ part: 0.16, maxPx: 70 });
 /** Fitting a tiny shape does not blow it up past this. */
 const FIT_MAX_PX_PER_M = 160;
 /** Metres across a board with nothing on it. */
@@ -41,14 +43,21 @@ export function fitted(view, doc) {
   const { widthPx, heightPx } = view.board;
   const marginPx = Math.min(FIT_MARGIN.maxPx, Math.max(FIT_MARGIN.minPx, FIT_MARGIN.part * Math.min(widthPx, heightPx)));
   const wide = Math.max(1, widthPx - 2 * marginPx);
-  const high = Math.max(1, heightPx - 2 * marginPx);
+  const headPx = Math.max(marginPx, Math.min(FIT_HEAD.maxPx, FIT_HEAD.part * heightPx));
+  const high = Math.max(1, heightPx - marginPx - headPx);
   if (points.length === 0) return { x_m: 0, y_m: 0, pxPerM: view.board.widthPx / EMPTY_ACROSS_M || view.camera.pxPerM };
   const up = alongBearing(view.bearingDeg);
   const right = alongBearing(view.bearingDeg + 90);
   const { min, max } = boundsOf(points.map((p) => ({ x_m: dot(p, right), y_m: dot(p, up) })));
-  const pxPerM = Math.min(wide / Math.max(0.01, max.x_m - min.x_m), high / Math.max(0.01, max.y_m - min.y_m), FIT_MAX_PX_PER_M);
+  const fitting = Math.min(wide / Math.max(0.01, max.x_m - min.x_m), high / Math.max(0.01, max.y_m - min.y_m), FIT_MAX_PX_PER_M);
+  const pxPerM = Math.max(MIN_PX_PER_M, fitting);
   /** @type {Point} */
-  const mid = { x_m: (min.x_m + max.x_m) / 2, y_m: (min.y_m + max.y_m) / 2 };
+  const mid = { x_m: (min.x_m + max.x_m) / 2, y_m: (min.y_m + max.y_m) / 2 + (headPx - marginPx) / 2 / pxPerM };
   const { sin, cos } = sinCos(view.bearingDeg);
-  return { x_m: mid.x_m * cos + mid.y_m * sin, y_m: mid.y_m * cos - mid.x_m * sin, pxPerM: Math.max(MIN_PX_PER_M, pxPerM) };
+  return { x_m: mid.x_m * cos + mid.y_m * sin, y_m: mid.y_m * cos - mid.x_m * sin, pxPerM };
+}
+
+/** @param {Camera} a @param {Camera} b @returns {boolean} */
+export function sameCamera(a, b) {
+  return a.x_m === b.x_m && a.y_m === b.y_m && a.pxPerM === b.pxPerM;
 }

@@ -97,7 +97,8 @@ class RingDrawing {
     } else if (e.key === 'Escape') this.#typed ? this.#type('') : this.#leave();
     else if (e.key === 'Backspace') this.#typed ? this.#type(this.#typed.slice(0, -1)) : this.#takeBack();
     else if (e.key === 'Enter') this.#typed ? this.#placeTyped() : this.#close();
-    else if (e.key === 'Tab' && this.#typed && this.#hasSlope) this.#measure(!this.#inRoof);
+    // Along the eave both measures are one; the key must not leave the drawing either.
+    else if (e.key === 'Tab' && this.#typed) this.#measure(this.#hasSlope && !this.#inRoof);
     else if (this.#last && (this.#typed ? GOES_ON : STARTS_LENGTH).test(e.key)) this.#type(this.#typed + e.key);
     else return false;
     return true;
@@ -129,9 +130,8 @@ class RingDrawing {
   }
 
   #show() {
-    const { store } = this.#app;
     const to = this.#next();
-    const lines = to ? (this.#last ? lineLines(store.state.doc, this.#points, to, this.#job.pitchDeg) : [this.#job.firstHint]) : [];
+    const lines = to ? this.#readings(to) : [];
     const field = this.#typed ? { label: this.#measureWord, text: this.#typed } : null;
     draw(
       this.#app,
@@ -139,10 +139,19 @@ class RingDrawing {
         ring: to ? [...this.#points, to] : this.#points,
         what: this.#job.what,
         ...(this.#caught && !this.#typed ? snapMarks(this.#caught) : {}),
-        tip: this.#pointer && to ? { at: this.#pointer, lines, field } : null,
+        tip: this.#pointer && to && (lines.length > 0 || field) ? { at: this.#pointer, lines, field } : null,
       },
       { status: this.#note || this.#status(), cursor: 'crosshair' },
     );
+  }
+
+  /** @param {Point} to @returns {string[]} of the line to the pointer; where it rests on the corner just placed, as after a tap, of the line that led there */
+  #readings(to) {
+    if (!this.#last) return [this.#job.firstHint];
+    const { doc } = this.#app.store.state;
+    const resting = distanceM(to, this.#last) <= SAME_CORNER_M;
+    if (!resting) return lineLines(doc, this.#points, to, this.#job.pitchDeg);
+    return this.#points.length < 2 ? [] : lineLines(doc, this.#points.slice(0, -1), this.#last, this.#job.pitchDeg);
   }
 
   get #measureWord() {
@@ -171,7 +180,13 @@ class RingDrawing {
     points.slice(0, -1).forEach((p) => targets.points.push(p));
     for (let i = 0; i + 1 < points.length; i++) targets.edges.push({ a: points[i], b: points[i + 1] });
     const into = points.length >= 2 ? { at: points[0], why: 'in line with the first corner' } : null;
-    this.#caught = snapAt(this.#app, e, { from: this.#last, into, targets });
+    const caught = snapAt(this.#app, e, { from: this.#last, into, targets });
+    this.#caught = this.#closesAt(caught.at) ? { ...caught, word: 'closes the outline' } : caught;
+  }
+
+  /** @param {Point} at @returns {boolean} */
+  #closesAt(at) {
+    return this.#points.length >= 3 && distanceM(at, this.#points[0]) <= SAME_CORNER_M;
   }
 
   /** @param {string} text */
@@ -197,8 +212,7 @@ class RingDrawing {
   #place(p) {
     const at = roundPoint(p);
     this.#typed = '';
-    const first = this.#points[0];
-    if (first && this.#points.length >= 3 && distanceM(at, first) <= SAME_CORNER_M) return this.#close();
+    if (this.#closesAt(at)) return this.#close();
     if (!this.#points.some((q) => distanceM(q, at) <= SAME_CORNER_M)) this.#points = [...this.#points, at];
     this.#show();
   }

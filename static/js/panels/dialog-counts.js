@@ -2,35 +2,49 @@
 // could fit.
 
 /** @import {State} from '../model/store.js' */
-/** @import {CandidateResult, PlaneLayoutResult} from '../model/types.js' */
+/** @import {CandidateResult, Doc, PlaneLayoutResult} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
 import { formatArea } from '../model/units.js';
 import { h } from './dom.js';
 import { showForm } from './form-dialog.js';
-import { layoutOf } from './tally-model.js';
-import { letterOf, planeName, shadeWords } from './words.js';
+import { isWidened, layoutOf, limitOf, ridgeWords } from './tally-model.js';
+import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.js';
 
 /** @param {Context} context */
 export function openCounts(context) {
   const table = h('div', { class: 'd-scroll', tabindex: '0', role: 'region', 'aria-label': 'Counts by plane' });
+  const ridge = h('div', { 'data-testid': 'counts-ridge' });
+  const stale = h('p', { class: 'problem', 'data-testid': 'counts-stale' }, 'The drawing has changed since: these counts are of the earlier one.');
   /** @type {State['result']} */ let drawn = null;
   showForm(context, {
     id: 'counts',
     title: 'How the counts are made',
     body: [
+      stale,
       table,
+      ridge,
       h('p', {}, 'Modules lie in straight rows or in one grid, as the rules say, inside what edges, paths and keep-outs leave free. Each layout is checked once more by another reckoning before it is shown.'),
-      h('p', {}, h('strong', {}, 'Proved'), ' means that the count reaches a limit that no arrangement square to the eave can pass. Where it does not, the table gives the limit after “at most”: a cleverer arrangement might hold more, but none is known here. A plane’s own limit on modules is not part of it.'),
+      h('p', {}, h('strong', {}, 'Proved'), ' means that the count reaches a limit that no arrangement square to the eave can pass. Where it does not, the table gives the limit after “at most”: a cleverer arrangement might hold more, but none is known here. “Room for” stands where fewer are asked for.'),
+      h('p', {}, h('strong', {}, 'Limited'), ' means that a plane is held at the number of modules set for it, though more may fit.'),
       h('p', {}, h('strong', {}, 'In shade'), ' counts modules on areas marked as a last resort. They are used only when nothing else is left.'),
       h('p', { class: 'p-hint' }, 'Counts are a plan, not a promise: the roof structure, the wiring and the local code are for licensed people to check.'),
     ],
     update(state) {
+      stale.hidden = state.result === null || state.resultOf === state.doc;
       if (state.result === drawn && drawn !== null) return;
       drawn = state.result;
+      ridge.replaceChildren(...ridgeNotes(state.result?.candidates ?? []));
       table.replaceChildren(state.result ? countsTable(state, state.result.candidates) : h('p', {}, 'Nothing is counted yet.'));
     },
   });
+}
+
+/** @param {CandidateResult[]} candidates @returns {HTMLElement[]} a line when some keep the wider strip along the ridge */
+function ridgeNotes(candidates) {
+  const parts = candidates.flatMap((c, i) => (isWidened(c) ? [{ letter: letterOf(i), result: c }] : []));
+  if (parts.length === 0) return [];
+  return [h('p', {}, h('strong', {}, 'Ridge strip widened'), ` for ${ridgeWords(parts)}`)];
 }
 
 /**
@@ -41,18 +55,27 @@ function countsTable(state, candidates) {
   const planes = state.doc.planes.filter((plane) => plane.use);
   const head = h('tr', {}, h('th', { scope: 'col' }, 'Plane'), ...candidates.map((c, i) => h('th', { scope: 'col', class: 'num' }, `${letterOf(i)} ${c.pmax_w} W`)));
   const rows = planes.map((plane) =>
-    h('tr', {}, h('th', { scope: 'row' }, planeName(state.doc, plane)), ...candidates.map((c) => partCell(layoutOf(c)?.by_plane.find((part) => part.plane_id === plane.id)))),
+    h('tr', {}, h('th', { scope: 'row' }, planeName(state.doc, plane)), ...candidates.map((c) => partCell(state.resultOf ?? state.doc, layoutOf(c)?.by_plane.find((part) => part.plane_id === plane.id)))),
   );
   const total = h('tr', { class: 'd-total' }, h('th', { scope: 'row' }, 'All planes'), ...candidates.map((c) => h('td', { class: 'num' }, countWords(layoutOf(c)))));
+  const unit = powerUnit(state.doc.site);
+  const power = h('tr', {}, h('th', { scope: 'row' }, `Rated power, ${unit}`), ...candidates.map((c) => h('td', { class: 'num' }, kilowatts(layoutOf(c)?.pdc_w ?? 0))));
   const free = h('tr', {}, h('th', { scope: 'row' }, 'Area left free'), ...candidates.map((c) => h('td', { class: 'num' }, formatArea(layoutOf(c)?.free_area_m2 ?? 0, state.doc.site.units))));
-  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, free));
+  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, power, free));
 }
 
-/** @param {PlaneLayoutResult|undefined} part */
-function partCell(part) {
+/** @param {Doc} doc that was counted @param {PlaneLayoutResult|undefined} part */
+function partCell(doc, part) {
   if (!part) return h('td', { class: 'num' }, '–');
-  const proved = part.proved ? 'proved' : `at most ${part.bound}`;
-  return h('td', { class: 'num' }, countWords(part), h('br'), h('span', { class: 'unit' }, proved));
+  return h('td', { class: 'num' }, countWords(part), h('br'), h('span', { class: 'unit' }, knownWords(doc, part)));
+}
+
+/** @param {Doc} doc @param {PlaneLayoutResult} part @returns {string} how its count stands to what the plane can hold */
+export function knownWords(doc, part) {
+  if (limitOf(doc, part) !== null) return 'limited';
+  if (part.count === part.bound) return 'proved';
+  // Asked for a size, a plane need not be full.
+  return part.proved ? `room for ${part.bound}` : `at most ${part.bound}`;
 }
 
 /** @param {{count: number, in_shade: number}|undefined} part */

@@ -1,11 +1,12 @@
 // What the tally strip says, worked out from the state. Pure.
 
 /** @import {State} from '../model/store.js' */
-/** @import {Candidate, CandidateResult, Doc, LayoutResult, Result, SizeResult} from '../model/types.js' */
+/** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult} from '../model/types.js' */
 
-import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.js';
+import { kilowatts, letterOf, planeName, plural, powerUnit, shadeWords, trim } from './words.js';
 
 /** @typedef {{name: string, count: number}} PlanePart */
+/** @typedef {{kind: string, text: string, title: string}} Mark all '' for none */
 /**
  * @typedef {object} Card
  * @property {string} id candidate ID
@@ -18,8 +19,9 @@ import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.j
  * @property {string} power '5.70', or a dash
  * @property {string} unit of the power
  * @property {string} size 'needs 19, 17 fit'; '' unless a size is to be met
- * @property {boolean} proved no other arrangement of these modules holds more
- * @property {string} tie 'tie with B'; '' for none
+ * @property {Mark} known how sure the count is, or what holds it down
+ * @property {Mark} tie what it shares with another candidate
+ * @property {Mark} ridge that the wider strip along the ridge is kept
  * @property {PlanePart[]} planes the planes that hold some
  * @property {boolean} shown its modules are drawn on the roof
  */
@@ -27,10 +29,13 @@ import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.j
  * @typedef {object} Tally
  * @property {string} question what the counts answer
  * @property {boolean} stale the drawing has changed since the counts were made
+ * @property {string} late what to say of the counts when they stay old
  * @property {Card[]} cards
  */
 
 const NONE = '–';
+/** @type {Readonly<Mark>} */
+const NO_MARK = Object.freeze({ kind: '', text: '', title: '' });
 
 /**
  * @param {State} state
@@ -42,8 +47,15 @@ export function tallyOf(state) {
   return {
     question: questionOf(doc),
     stale: result !== null && state.resultOf !== doc,
+    late: lateWords(state),
     cards: doc.candidates.map((candidate, index) => cardOf(state, candidate, index, ties)),
   };
+}
+
+/** @param {State} state @returns {string} */
+function lateWords({ problems, save }) {
+  if (problems.length > 0) return 'earlier counts';
+  return save.state === 'offline' ? 'counted before' : 'counting';
 }
 
 /** @param {Doc} doc */
@@ -81,7 +93,7 @@ export function sizeWords({ need, fits, layout }) {
  * @param {State} state
  * @param {Candidate} candidate
  * @param {number} index
- * @param {Map<string, string>} ties
+ * @param {Map<string, Mark>} ties
  * @returns {Card}
  */
 function cardOf(state, candidate, index, ties) {
@@ -99,21 +111,59 @@ function cardOf(state, candidate, index, ties) {
     power: layout ? kilowatts(layout.pdc_w) : NONE,
     unit: powerUnit(doc.site),
     size: found?.size ? sizeWords(found.size) : '',
-    proved: found !== undefined && isProved(found),
-    tie: ties.get(candidate.id) ?? '',
+    known: found ? knownOf(state.resultOf ?? doc, found) : NO_MARK,
+    tie: ties.get(candidate.id) ?? NO_MARK,
+    ridge: found && isWidened(found) ? { kind: 'ridge', text: 'ridge strip widened', title: `For ${ridgeWords([{ letter: letterOf(index), result: found }])}` } : NO_MARK,
     planes: layout ? planesOf(doc, layout) : [],
     shown: candidate.id === shownId(state),
   };
 }
 
 /**
- * Whether the count that is shown is known to be the most: every plane holds
- * as many as its bound allows. A size that is met needs no such proof.
- * @param {CandidateResult} found
+ * Whether a plane's own limit, and not the roof, ends its count.
+ * @param {Doc} doc
+ * @param {PlaneLayoutResult} part
+ * @returns {number|null} the limit, null where the roof ends the count
  */
-function isProved({ fill, size }) {
-  if (size?.fits) return false;
-  return fill.count > 0 && fill.by_plane.every((part) => part.proved);
+export function limitOf(doc, { plane_id, count, bound }) {
+  const limit = doc.planes.find((p) => p.id === plane_id)?.module_limit ?? null;
+  return limit !== null && count === limit && limit < bound ? limit : null;
+}
+
+/**
+ * Proved: every plane holds as many as its bound allows. Limited: a plane is
+ * kept below what it might hold, so that the proof says nothing of the roof.
+ * A size that is met needs neither.
+ * @param {Doc} doc
+ * @param {CandidateResult} found
+ * @returns {Mark}
+ */
+function knownOf(doc, { fill, size }) {
+  if (size?.fits) return NO_MARK;
+  const held = fill.by_plane.flatMap((part) => {
+    const limit = limitOf(doc, part);
+    const plane = doc.planes.find((p) => p.id === part.plane_id);
+    return limit === null || !plane ? [] : [`${planeName(doc, plane)} is held at its limit of ${plural(limit, 'module')}`];
+  });
+  if (held.length > 0) return { kind: 'limited', text: 'limited', title: held.join('. ') };
+  if (fill.count === 0 || !fill.by_plane.every((part) => part.proved)) return NO_MARK;
+  return { kind: 'proved', text: 'proved', title: 'No other arrangement square to the eaves holds more of these modules' };
+}
+
+/** @param {CandidateResult} found @returns {boolean} whether the layout shown keeps the wider strip along the ridge */
+export function isWidened({ size, ridge_widened }) {
+  return size ? size.ridge_widened : ridge_widened;
+}
+
+/**
+ * Why the wider strip along the ridge is kept, from the letters on.
+ * @param {{letter: string, result: CandidateResult}[]} kept with the wider strip, at least one
+ */
+export function ridgeWords(kept) {
+  const letters = kept.map(({ letter }) => letter).join(', ');
+  if (kept[0].result.size) return `${letters}: so many modules pass the rule set’s limit of covered roof.`;
+  const parts = kept.map(({ result }) => `${trim(result.coverage * 100, 1)} %`).join(', ');
+  return `${letters}: with the narrow strip the modules would cover ${parts} of the roof in plan, more than the rule set allows with it, so the roof was packed again.`;
 }
 
 /**
@@ -129,23 +179,40 @@ function planesOf(doc, layout) {
 }
 
 /**
- * Which candidates hold as many modules as another one. Asked for a size the
- * counts follow from the wattage, so that a tie says nothing.
+ * What candidates share, in the word for just that: equal counts of unlike
+ * wattage are no tie of what is sold. Asked for a size the counts follow from
+ * the wattage, so that being equal says nothing.
  * @param {Doc} doc
  * @param {Result|null} result
- * @returns {Map<string, string>} words by candidate ID
+ * @returns {Map<string, Mark>} by candidate ID
  */
 function tiesOf(doc, result) {
-  const counts = doc.candidates.map(({ id }, index) => {
+  const fills = doc.candidates.flatMap(({ id }, index) => {
     const found = result?.candidates.find((c) => c.id === id);
-    return { id, letter: letterOf(index), count: found && !found.size ? found.fill.count : 0 };
+    return found && !found.size && found.fill.count > 0 ? [{ id, letter: letterOf(index), count: found.fill.count, watts: found.fill.pdc_w }] : [];
   });
-  const ties = new Map();
-  for (const { id, count } of counts) {
-    const same = counts.filter((other) => other.id !== id && other.count === count).map((other) => other.letter);
-    if (count > 0 && same.length > 0) ties.set(id, `tie with ${same.join(' and ')}`);
-  }
-  return ties;
+  const unit = powerUnit(doc.site);
+  return new Map(
+    fills.map((one) => {
+      const others = fills.filter((other) => other !== one);
+      const count = others.filter((o) => o.count === one.count && o.watts !== one.watts).map((o) => o.letter);
+      const power = others.filter((o) => o.watts === one.watts && o.count !== one.count).map((o) => o.letter);
+      const both = others.filter((o) => o.watts === one.watts && o.count === one.count).map((o) => o.letter);
+      return [one.id, tieMark(unit, { both, power, count })];
+    }),
+  );
+}
+
+/**
+ * @param {string} unit of the power
+ * @param {{both: string[], power: string[], count: string[]}} same letters of the others
+ * @returns {Mark} the strongest that can be said
+ */
+function tieMark(unit, { both, power, count }) {
+  if (both.length > 0) return { kind: 'tie', text: `tie with ${both.join(' and ')}`, title: `As many modules and as many ${unit} as ${both.join(' and ')}` };
+  if (power.length > 0) return { kind: 'tie', text: `same ${unit} as ${power.join(' and ')}`, title: `As many ${unit} as ${power.join(' and ')}, with another number of modules` };
+  if (count.length > 0) return { kind: 'tie', text: `same count as ${count.join(' and ')}`, title: `As many modules as ${count.join(' and ')}, of another wattage` };
+  return NO_MARK;
 }
 
 /**
@@ -154,7 +221,7 @@ function tiesOf(doc, result) {
  * @returns {string}
  */
 export function spoken({ question, cards }) {
-  const parts = cards.map((card) => `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${card.size && `, ${card.size}`}`);
+  const parts = cards.map((card) => `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${[card.size, card.known.text, card.tie.text, card.ridge.text].filter(Boolean).map((words) => `, ${words}`).join('')}`);
   return `${question}. ${parts.join('. ')}.`;
 }
 

@@ -2,7 +2,7 @@
 // the roof is drawn.
 
 /** @import {Store, State} from '../model/store.js' */
-/** @import {Card, PlanePart} from './tally-model.js' */
+/** @import {Card, Mark, PlanePart} from './tally-model.js' */
 /** @import {DialogName} from './props.js' */
 
 import { chip } from './chip.js';
@@ -12,6 +12,8 @@ import { spoken, tallyOf } from './tally-model.js';
 
 /** How long the counts must rest before they are read out. */
 const SPEAK_AFTER_MS = 1000;
+/** An answer that takes longer leaves the counts marked as late. */
+const LATE_AFTER_MS = 400;
 
 /**
  * @typedef {object} TallyParts
@@ -40,8 +42,7 @@ export function createTally({ host, store, open, opener, openProps }) {
       question,
       button('Modules', () => open('candidates'), { class: 'quiet', 'data-testid': 'tally-candidates' }),
       button('Counts', () => open('counts'), { class: 'quiet', 'data-testid': 'tally-counts', title: 'How many on which plane, and how that was found' }),
-      opener,
-      trouble,
+      h('div', { class: 't-more' }, opener, trouble),
     ),
     cards,
     planes,
@@ -49,6 +50,7 @@ export function createTally({ host, store, open, opener, openProps }) {
   );
 
   /** @type {ReturnType<typeof createCard>[]} */ let drawn = [];
+  const late = lateness((is) => setAttribute(host, 'data-late', is ? '' : null));
   let ids = '';
   let timer = 0;
 
@@ -76,9 +78,31 @@ export function createTally({ host, store, open, opener, openProps }) {
     trouble.hidden = trouble.textContent === '';
     trouble.classList.toggle('problem', state.problems.length > 0);
     setAttribute(host, 'data-stale', tally.stale ? '' : null);
-    tally.cards.forEach((card, i) => drawn[i].update(card));
-    showPlanes(planes, tally.cards.find((card) => card.shown)?.planes ?? []);
+    late.update(tally.stale, state.result);
+    const most = tally.cards.length > 3 ? PLANES_SHOWN.narrow : PLANES_SHOWN.wide;
+    tally.cards.forEach((card, i) => drawn[i].update(card, tally.late, most));
+    showPlanes(planes, tally.cards.find((card) => card.shown)?.planes ?? [], Infinity);
     if (!tally.stale && !state.inGesture) speak(spoken(tally));
+  };
+}
+
+/**
+ * Tells counts that follow the drawing from counts that stay behind it: while
+ * answers keep coming they are live, however fast the drawing changes.
+ * @param {(is: boolean) => void} mark
+ */
+function lateness(mark) {
+  /** @type {State['result']} */ let last = null;
+  let timer = 0;
+  return {
+    /** @param {boolean} stale @param {State['result']} result */
+    update(stale, result) {
+      if (stale && timer !== 0 && result === last) return;
+      clearTimeout(timer);
+      timer = stale ? window.setTimeout(() => mark(true), LATE_AFTER_MS) : 0;
+      if (!stale || result !== last) mark(false);
+      last = result;
+    },
   };
 }
 
@@ -98,28 +122,34 @@ function createCard({ id, letter }, choose) {
   const power = h('span', { class: 't-number', ...test('power') });
   const unit = h('span', { class: 'unit' });
   const size = h('span', { class: 't-size', ...test('size') });
-  const proved = h('span', { class: 't-mark t-proved', title: 'No other arrangement in straight rows holds more of these modules', ...test('proved') }, 'proved');
-  const tie = h('span', { class: 't-mark t-tie', title: 'As many modules as another candidate', ...test('tie') });
+  const known = h('span', test('known'));
+  const tie = h('span', test('tie'));
+  const ridge = h('span', test('ridge'));
+  const late = h('span', { class: 't-mark t-late', ...test('late') });
   const planes = h('span', { class: 't-planes', ...test('planes') });
   const element = h(
     'label',
     { class: `t-card letter-${letter}`, ...test('card') },
     radio,
-    h('span', { class: 't-head' }, chip(letter, 'tally'), watts, label),
     h(
       'span',
-      { class: 't-figures' },
-      count,
-      h('span', { class: 't-said' }, words, comma, shade),
-      h('span', { class: 't-power' }, power, unit),
+      { class: 't-inside' },
+      h('span', { class: 't-head' }, chip(letter, 'tally'), watts, label),
+      h(
+        'span',
+        { class: 't-figures' },
+        count,
+        h('span', { class: 't-said' }, words, comma, shade),
+        h('span', { class: 't-power' }, power, unit),
+      ),
+      h('span', { class: 't-marks' }, size, known, tie, ridge, late),
+      planes,
     ),
-    h('span', { class: 't-marks' }, size, proved, tie),
-    planes,
   );
   return {
     element,
-    /** @param {Card} card */
-    update(card) {
+    /** @param {Card} card @param {string} lateWords @param {number} mostPlanes */
+    update(card, lateWords, mostPlanes) {
       setText(watts, card.watts);
       setText(label, card.label);
       setAttribute(label, 'title', card.label);
@@ -130,27 +160,39 @@ function createCard({ id, letter }, choose) {
       setText(power, card.power);
       setText(unit, card.unit);
       setText(size, card.size);
-      proved.hidden = !card.proved;
-      setText(tie, card.tie);
-      showPlanes(planes, card.planes);
+      showMark(known, card.known);
+      showMark(tie, card.tie);
+      showMark(ridge, card.ridge);
+      setText(late, lateWords);
+      showPlanes(planes, card.planes, mostPlanes);
       radio.checked = card.shown;
     },
   };
 }
 
-/** More planes than this are cut to one less and a number; the counts dialog lists them all. */
-const PLANES_SHOWN = 5;
+/** @param {HTMLElement} element @param {Mark} mark */
+function showMark(element, { kind, text, title }) {
+  setText(element, text);
+  setAttribute(element, 'class', `t-mark${kind && ` t-${kind}`}`);
+  setAttribute(element, 'title', title || null);
+  element.hidden = kind === '';
+}
+
+/** More planes than this, in cards of three and in narrower ones, are cut to one less and a number; the counts dialog lists them all. */
+const PLANES_SHOWN = Object.freeze({ wide: 4, narrow: 2 });
 
 /**
  * @param {HTMLElement} element
  * @param {PlanePart[]} parts
+ * @param {number} most
  */
-function showPlanes(element, parts) {
+function showPlanes(element, parts, most) {
   const words = parts.map(({ name, count }) => `${name} ${count}`).join(', ');
-  if (element.title === words) return;
-  element.title = words;
-  const listed = parts.length > PLANES_SHOWN ? parts.slice(0, PLANES_SHOWN - 1) : parts;
+  const listed = parts.length > most ? parts.slice(0, most - 1) : parts;
   const more = parts.length - listed.length;
+  if (element.title === words && element.dataset.more === String(more)) return;
+  element.title = words;
+  element.dataset.more = String(more);
   element.replaceChildren(
     ...listed.map(({ name, count }) => h('span', { class: 't-plane' }, h('span', { class: 't-plane-name' }, name), ' ', h('b', {}, String(count)))),
     ...(more > 0 ? [h('span', {}, `and ${more} more`)] : []),

@@ -21,9 +21,10 @@ import { showRefused } from './refused.js';
 
 /**
  * @param {{store: Store, id: string, panels?: {jumpTo: (path: string) => void}}} app
+ * @param {string} savedAt when the server's version was saved
  * @returns {Promise<Sync>} once edits left behind by an earlier page are taken up
  */
-export async function startSync(app) {
+export async function startSync(app, savedAt) {
   const { store, id } = app;
   const host = /** @type {HTMLElement} */ (document.getElementById('dialogs'));
   const api = createApi(window.fetch.bind(window), id);
@@ -38,7 +39,7 @@ export async function startSync(app) {
     if (state.doc !== before.doc) evaluator.submit(state.doc);
   });
 
-  const saver = new Saver({ store, project: id, api, local: createLocal(() => indexedDB), clock });
+  const saver = new Saver({ store, project: id, savedAt, api, local: createLocal(() => indexedDB), clock });
 
   /** @param {Save['state']} state */
   function open(state) {

@@ -35,6 +35,7 @@ const NO_WRITERS = Object.freeze({ own: '', isOrphan: async () => false });
 export class Saver {
   #store;
   #project;
+  #savedAt;
   #api;
   #local;
   #clock;
@@ -57,13 +58,15 @@ export class Saver {
    * @param {object} parts
    * @param {Store} parts.store made from the document the page was loaded with
    * @param {string} parts.project
+   * @param {string} [parts.savedAt] when that document was saved, '' when unknown
    * @param {Api} parts.api
    * @param {Local} parts.local
    * @param {Clock} parts.clock
    */
-  constructor({ store, project, api, local, clock }) {
+  constructor({ store, project, savedAt = '', api, local, clock }) {
     this.#store = store;
     this.#project = project;
+    this.#savedAt = savedAt;
     this.#api = api;
     this.#local = local;
     this.#clock = clock;
@@ -104,7 +107,7 @@ export class Saver {
    */
   async start(writers) {
     this.#writers = writers;
-    const boot = { doc: this.#acknowledged, version: this.#store.state.save.version };
+    const boot = { doc: this.#acknowledged, version: this.#store.state.save.version, savedAt: this.#savedAt };
     const left = await this.#leftBehind();
     this.#started = true;
     for (const kept of left) {
@@ -296,7 +299,7 @@ export class Saver {
   /**
    * @param {Kept} kept
    * @param {Doc} doc
-   * @param {{doc: Doc, version: number}} boot
+   * @param {Stored} boot
    */
   async #takeUp(kept, doc, boot) {
     const sent = kept.sent ? copyOf(JSON.parse(kept.sent)) : null;
@@ -310,7 +313,7 @@ export class Saver {
       this.#edited();
     } else {
       this.#store.setSave({ version: kept.base });
-      this.#conflict({ ...boot, savedAt: '' });
+      this.#conflict(boot);
     }
     if (kept.writer !== this.#writers.own) await this.#forget(kept.writer, kept.text);
   }

@@ -12,6 +12,17 @@ export function textWidthPx(text, sizePx) {
   return text.length * sizePx * CHAR_EM;
 }
 
+/** Names are cut in steps of so many characters, and not below the least. */
+const CUT = Object.freeze({ step: 4, least: 8 });
+
+/** @param {string} name @param {string} [note] stays after the name @returns {string[]} the name, then shorter and shorter beginnings of it; none for no name */
+export function shortenings(name, note = '') {
+  const signs = [...name];
+  const texts = [name];
+  for (let n = signs.length - CUT.step; n >= CUT.least; n -= CUT.step) texts.push(`${signs.slice(0, n).join('').trimEnd()}…`);
+  return texts.map((text) => (text + note).trim()).filter(Boolean);
+}
+
 /** @param {Px} mid @param {number} widthPx @param {number} heightPx @param {number} [turnDeg] @returns {Box} around a turned rectangle */
 export function boxAround(mid, widthPx, heightPx, turnDeg = 0) {
   const c = Math.abs(Math.cos((turnDeg * Math.PI) / 180));

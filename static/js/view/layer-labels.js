@@ -8,7 +8,7 @@ import { handlesOf, liveSelection } from '../model/selection.js';
 import { formatLength, formatPitch } from '../model/units.js';
 import { edgePieces, kindWord, pieceMiddle } from './edge-pieces.js';
 import { furnitureBoxes } from './layer-furniture.js';
-import { LabelRoom, boxAround, textWidthPx } from './label-room.js';
+import { LabelRoom, boxAround, shortenings, textWidthPx } from './label-room.js';
 import { n, pathOf, svg } from './svg.js';
 
 /** @import {State} from '../model/store.js' */
@@ -18,6 +18,9 @@ import { n, pathOf, svg } from './svg.js';
 const SIZE_PX = 13;
 const LINE_PX = 16;
 const ARROW_PX = 30;
+/** Names are set bold, which makes them this much wider, and keep off what is beside them. */
+const BOLD = 1.07;
+const BESIDE_NAME_PX = 8;
 /** From an edge to the middle of the label beside it. */
 const BESIDE_PX = 14;
 /** A plane with less room than this around its middle shows no arrow. */
@@ -25,7 +28,7 @@ const ARROW_ROOM_PX = 34;
 
 /** @param {State} state @returns {unknown[]} */
 export function labelInputs({ doc, ui, result }) {
-  return [doc.planes, doc.keep_outs, doc.site.units, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, result];
+  return [doc.planes, doc.keep_outs, doc.site.units, doc.rules.set, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, result];
 }
 
 /** @param {State} state @returns {Node[]} */
@@ -61,7 +64,8 @@ function edgeLabels(state, view, room, plane) {
   return edgePieces(plane, state.result, state.resultOf).flatMap((piece) => {
     const lengthPx = distanceM(piece.from, piece.to) * view.camera.pxPerM;
     const length = formatLength(trueLengthM(frame, piece.from, piece.to), state.doc.site.units);
-    const texts = piece.kind ? [`${length} ${kindWord(piece.kind)}`, length] : [length];
+    const street = plane.ring[piece.index].street && state.doc.rules.set === 'irc_r324' ? ', street side' : '';
+    const texts = piece.kind ? [`${length} ${kindWord(piece.kind)}${street}`, `${length} ${kindWord(piece.kind)}`, length] : [length];
     const out = outwardBearingDeg(plane.ring, piece.index);
     const turn = upright(out - view.bearingDeg);
     const { sin, cos } = sinCos(out - view.bearingDeg);
@@ -105,10 +109,14 @@ function planeLabel(state, view, room, plane) {
     const spot = roomInside(view, room, plane.ring, [pushed(tip, down, pitch, 1), ...besideArrow(mid, down, wide)], wide);
     if (spot) nodes.push(label(pitch, spot, 'pitch-label'));
   }
-  const name = plane.label + (plane.use ? '' : ' (not used)');
-  const places = arrow ? [pushed(tail, down, name, -1), ...aroundArrow(mid, down)] : [mid];
-  const spot = name ? roomInside(view, room, plane.ring, places, textWidthPx(name, SIZE_PX)) : undefined;
-  if (spot) nodes.push(label(name, spot, 'plane-label'));
+  // Whether a plane is used is also told by its wash, so that note goes last.
+  for (const name of [...(plane.use ? [] : shortenings(plane.label, ' (not used)')), ...shortenings(plane.label)]) {
+    const places = arrow ? [pushed(tail, down, name, -1), ...aroundArrow(mid, down)] : [mid];
+    const spot = roomInside(view, room, plane.ring, places, textWidthPx(name, SIZE_PX) * BOLD + BESIDE_NAME_PX);
+    if (!spot) continue;
+    nodes.push(label(name, spot, 'plane-label'));
+    break;
+  }
   return nodes;
 }
 
