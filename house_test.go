@@ -6,6 +6,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"path"
 	"path/filepath"
 	"slices"
@@ -19,17 +20,18 @@ const module = "rooftally"
 // house says which of our packages each package may import. A folder that is
 // not listed fails the test: a new room needs a rule.
 var house = map[string][]string{
-	"layout":        {},
-	"energy":        {},
-	"electrical":    {},
-	"structural":    {},
-	"catalog":       {},
-	"project":       {"layout", "energy", "electrical", "structural", "catalog"},
-	"migrations":    {},
-	"static":        {},
-	"storage":       {"project", "catalog", "migrations"},
-	"web":           {"project", "layout", "energy", "electrical", "structural", "catalog", "static"},
-	"cmd/rooftally": {"web", "storage", "project", "layout", "energy", "electrical", "structural", "catalog", "migrations", "static"},
+	"layout":            {},
+	"energy":            {},
+	"electrical":        {},
+	"structural":        {},
+	"catalog":           {},
+	"project":           {"layout", "energy", "electrical", "structural", "catalog"},
+	"migrations":        {},
+	"static":            {},
+	"storage":           {"project", "catalog", "migrations"},
+	"web":               {"project", "layout", "energy", "electrical", "structural", "catalog", "static"},
+	"cmd/evaluate-wasm": {"project"},
+	"cmd/rooftally":     {"web", "storage", "project", "layout", "energy", "electrical", "structural", "catalog", "migrations", "static"},
 }
 
 // pure lists the packages that do no I/O.
@@ -59,6 +61,22 @@ func TestArrowsPointInward(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestOnePackageSpeaksToJavaScript keeps syscall/js in its one home.
+func TestOnePackageSpeaksToJavaScript(t *testing.T) {
+	const home = "cmd/evaluate-wasm"
+	speaks := map[string]bool{}
+	for dir, files := range sources(t) {
+		for _, f := range files {
+			if slices.Contains(imports(f), "syscall/js") {
+				speaks[dir] = true
+			}
+		}
+	}
+	if len(speaks) != 1 || !speaks[home] {
+		t.Errorf("syscall/js is imported by %v; only %s may", slices.Sorted(maps.Keys(speaks)), home)
 	}
 }
 

@@ -1,0 +1,294 @@
+package main_test
+
+import (
+	"bufio"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"rooftally/project"
+	"rooftally/web"
+)
+
+// TestBrowserAndServerGiveTheSameBytes sends every document to the program
+// that pages load and to POST /api/evaluate.
+func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
+	program := startProgram(t)
+	server, err := web.New(web.Config{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, set := range []struct {
+		name    string
+		docs    []document
+		results int // at least so many have a result and not just problems
+	}{
+		{"public roofs", roofs(t, "roofs", 47), 47},
+		{"real roofs", roofs(t, "roofs_real", 190), 190},
+		{"whole projects", wholeProjects(t, 60), 61},
+		{"refused", spoiled(t), 0},
+	} {
+		t.Run(set.name, func(t *testing.T) {
+			results := 0
+			for _, doc := range set.docs {
+				want, isResult := fromServer(t, server, doc.text)
+				got := program.evaluate(t, doc.text)
+				if got != want {
+					t.Fatalf("%s: %s\nIf the sources changed since, run 'go generate ./static'.", doc.name, difference(got, want))
+				}
+				if isResult {
+					results++
+				}
+			}
+			if results < set.results {
+				t.Errorf("%d of %d documents have a result; %d should", results, len(set.docs), set.results)
+			}
+			t.Logf("%d documents, %d with a result", len(set.docs), results)
+		})
+	}
+}
+
+// document is the text of a project file.
+type document struct{ name, text string }
+
+// fromServer is what the program should say, in the server's own words.
+func fromServer(t *testing.T, server http.Handler, text string) (answer string, isResult bool) {
+	t.Helper()
+	r := httptest.NewRequest("POST", "http://localhost/api/evaluate", strings.NewReader(text))
+	w := httptest.NewRecorder()
+	server.ServeHTTP(w, r)
+	switch w.Code {
+	case http.StatusOK:
+		return `{"result":` + w.Body.String() + `}`, true
+	case http.StatusUnprocessableEntity:
+		return strings.TrimSuffix(w.Body.String(), "\n"), false
+	}
+	t.Fatalf("the server answered %d: %s", w.Code, w.Body)
+	return "", false
+}
+
+// program is the WebAssembly program, running in Node.js.
+type program struct {
+	to   io.Writer
+	from *bufio.Reader
+}
+
+// startProgram skips the test where Node.js is missing. With
+// ROOFTALLY_BROWSER=required that is a failure.
+func startProgram(t *testing.T) program {
+	t.Helper()
+	node, err := exec.LookPath("node")
+	if err != nil {
+		if os.Getenv("ROOFTALLY_BROWSER") == "required" {
+			t.Fatal("Node.js is required for this run and was not found")
+		}
+		t.Skip("Node.js was not found: the program for browsers is not compared with the server")
+	}
+	wasm := filepath.Join("..", "..", "static", "wasm")
+	cmd := exec.Command(node, filepath.Join("testdata", "drive.mjs"),
+		filepath.Join(wasm, "wasm_exec.js"), filepath.Join(wasm, "rooftally.wasm.gz"))
+	cmd.Stderr = os.Stderr
+	to, err := cmd.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	from, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		_ = to.Close()
+		if err := cmd.Wait(); err != nil {
+			t.Errorf("the program ended with %v", err)
+		}
+	})
+	return program{to, bufio.NewReader(from)}
+}
+
+// evaluate asks the program; a question and an answer are one line each.
+func (p program) evaluate(t *testing.T, text string) string {
+	t.Helper()
+	line, err := json.Marshal(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.to.Write(append(line, '\n')); err != nil {
+		t.Fatal(err)
+	}
+	line, err = p.from.ReadBytes('\n')
+	if err != nil {
+		t.Fatal(err)
+	}
+	var answer string
+	if err := json.Unmarshal(line, &answer); err != nil {
+		t.Fatalf("%v: %.200s", err, line)
+	}
+	return answer
+}
+
+// difference shows the first place where two texts part.
+func difference(got, want string) string {
+	at := 0
+	for at < min(len(got), len(want)) && got[at] == want[at] {
+		at++
+	}
+	from := max(0, at-120)
+	return fmt.Sprintf("byte %d\nbrowser ...%.200s\nserver  ...%.200s", at, got[from:], want[from:])
+}
+
+// roofs wraps each corpus plane as a project: one plane with pitch 0, in which
+// plan and slope frame are one, its holes as keep-outs, no setbacks, and the
+// file's module as the only candidate.
+func roofs(t *testing.T, dir string, want int) []document {
+	t.Helper()
+	names, err := filepath.Glob(filepath.Join("..", "..", "layout", "testdata", dir, "*.json"))
+	if err != nil || len(names) != want {
+		t.Fatalf("%d files in %s, want %d: %v", len(names), dir, want, err)
+	}
+	docs := make([]document, 0, len(names))
+	for _, name := range names {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var roof corpusRoof
+		if err := json.Unmarshal(data, &roof); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		docs = append(docs, document{roof.ID, encoded(t, roof.project())})
+	}
+	return docs
+}
+
+// corpusRoof is a file of layout/testdata/roofs; the README there describes it.
+type corpusRoof struct {
+	ID     string
+	Module struct{ W, H float64 }
+	Gap    float64
+	Region struct {
+		Outer [][2]float64
+		Holes [][][2]float64
+	}
+}
+
+func (c corpusRoof) project() project.Document {
+	d := project.New(c.ID)
+	d.Rules.Set = "none"
+	d.Rules.GapEaveM, d.Rules.GapSlopeM, d.Rules.EndAllowanceM = c.Gap, c.Gap, 0
+	p := project.Plane{ID: "p", Use: true, AzimuthDeg: 180, Turn: "mixed", Covering: "tile", RafterSpacingM: 0.6}
+	for _, q := range withoutRepeats(c.Region.Outer) {
+		p.Ring = append(p.Ring, project.Corner{XM: q[0], YM: q[1]})
+	}
+	d.Planes = []project.Plane{p}
+	for i, hole := range c.Region.Holes {
+		k := project.KeepOut{ID: fmt.Sprintf("k%d", i), Kind: "other", Shape: "polygon"}
+		for _, q := range withoutRepeats(hole) {
+			k.Points = append(k.Points, project.Point{XM: q[0], YM: q[1]})
+		}
+		d.KeepOuts = append(d.KeepOuts, k)
+	}
+	d.Candidates = []project.Candidate{{
+		ID: "m", Label: "module", PmaxW: 400, Invented: true,
+		LengthM: max(c.Module.W, c.Module.H), WidthM: min(c.Module.W, c.Module.H),
+	}}
+	return d
+}
+
+// withoutRepeats leaves out corners that a project may not have: one at the
+// place of an earlier one.
+func withoutRepeats(ring [][2]float64) [][2]float64 {
+	var out [][2]float64
+	for _, q := range ring {
+		if !slices.Contains(out, q) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// wholeProjects are the demo, and n houses made of it: turned to any bearing
+// and moved, so that sines, cosines and roundings of all kinds come up, with
+// other pitches, rules, styles and questions.
+func wholeProjects(t *testing.T, n int) []document {
+	t.Helper()
+	docs := []document{{"demo", encoded(t, project.Demo())}}
+	random := rand.New(rand.NewPCG(1, 2))
+	for i := range n {
+		docs = append(docs, document{fmt.Sprintf("house %d", i), encoded(t, house(random))})
+	}
+	return docs
+}
+
+func house(random *rand.Rand) project.Document {
+	between := func(low, high float64) float64 { return low + random.Float64()*(high-low) }
+	oneOf := func(words ...string) string { return words[random.IntN(len(words))] }
+	d := project.Demo()
+	turnDeg, eastM, northM := between(0, 360), between(-900, 900), between(-900, 900)
+	sin, cos := math.Sincos(turnDeg * math.Pi / 180)
+	at := func(x, y float64) (float64, float64) { return eastM + x*cos + y*sin, northM + y*cos - x*sin }
+	pitchDeg := between(3, 60)
+	for i := range d.Planes {
+		p := &d.Planes[i]
+		for j := range p.Ring {
+			p.Ring[j].XM, p.Ring[j].YM = at(p.Ring[j].XM, p.Ring[j].YM)
+		}
+		p.AzimuthDeg, p.PitchDeg = math.Mod(p.AzimuthDeg+turnDeg, 360), pitchDeg
+		p.Turn = oneOf("portrait", "landscape", "mixed")
+	}
+	for i := range d.KeepOuts {
+		k := &d.KeepOuts[i]
+		k.ClearanceM, k.TurnDeg = between(0, 0.4), between(0, 359)
+		for j := range k.Points {
+			k.Points[j].XM, k.Points[j].YM = at(k.Points[j].XM, k.Points[j].YM)
+		}
+		if k.Center != nil {
+			k.Center.XM, k.Center.YM = at(k.Center.XM, k.Center.YM)
+		}
+		if k.Shape != "rect" {
+			k.TurnDeg = 0
+		}
+	}
+	d.Rules.Set, d.Rules.Style = oneOf("none", "distances", "irc_r324"), oneOf("rows", "grid")
+	d.Rules.GapEaveM, d.Rules.GapSlopeM = between(0, 0.05), between(0, 0.05)
+	for i := range d.Candidates {
+		d.Candidates[i].LengthM, d.Candidates[i].WidthM = between(1.5, 2.3), between(0.9, 1.3)
+	}
+	d.Target = project.Target{Mode: "size", SizeW: 1 + random.IntN(12000)}
+	return d
+}
+
+// spoiled are texts that give problems.
+func spoiled(t *testing.T) []document {
+	t.Helper()
+	demo := encoded(t, project.Demo())
+	return []document{
+		{"nothing", ""},
+		{"no JSON", "<roof>"},
+		{"unknown field", strings.Replace(demo, `"schema"`, `"<colour>&": 1, "schema"`, 1)},
+		{"many problems", strings.ReplaceAll(demo, `"turn": "mixed"`, `"turn": "é\u2028<b>"`)},
+		{"no number", strings.Replace(demo, `"pitch_deg": 30`, `"pitch_deg": 1e999`, 1)},
+		{"outline that crosses itself", strings.Replace(demo, `"x_m": 6.4`, `"x_m": -6.4`, 1)},
+	}
+}
+
+func encoded(t *testing.T, d project.Document) string {
+	t.Helper()
+	text, err := project.Encode(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
