@@ -19,6 +19,8 @@ type boot struct {
 	Catalog []apiModule    `json:"catalog"`
 	// SavedAt is when Version was saved.
 	SavedAt time.Time `json:"saved_at"`
+	// Evaluator is the address of the WebAssembly program that evaluates.
+	Evaluator string `json:"evaluator"`
 }
 
 // getEditor shows the roof page of a project.
@@ -33,11 +35,12 @@ func (s *server) getEditor(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.render(w, r, http.StatusOK, editorPage(stored.Doc.Site.Label, boot{
-		ID:      stored.ID,
-		Version: stored.Version,
-		Doc:     doc,
-		Catalog: catalogModules(),
-		SavedAt: stored.UpdatedAt.UTC(),
+		ID:        stored.ID,
+		Version:   stored.Version,
+		Doc:       doc,
+		Catalog:   catalogModules(),
+		SavedAt:   stored.UpdatedAt.UTC(),
+		Evaluator: s.assets.lasting("wasm/rooftally.wasm"),
 	}))
 }
 

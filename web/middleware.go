@@ -16,6 +16,14 @@ import (
 const contentPolicy = "default-src 'self'; img-src 'self' data:; object-src 'none'; " +
 	"base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
+// The script that evaluates in the browser is the one place that may compile
+// WebAssembly, and may do little else. A worker has the policy its own script
+// came with.
+const (
+	workerScript = "js/sync/worker.js"
+	workerPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'"
+)
+
 // secureHeaders sets what every answer carries.
 func secureHeaders(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

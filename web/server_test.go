@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -251,6 +252,42 @@ func TestStaticFiles(t *testing.T) {
 	again := fetch(t, newFake(), "GET", "/static/fonts/source-sans-3-latin-400-normal.woff2", "", map[string]string{"If-None-Match": tag})
 	if again.StatusCode != http.StatusNotModified || bodyOf(t, again) != "" {
 		t.Errorf("asking again: status %d", again.StatusCode)
+	}
+}
+
+// TestTheEvaluatorIsSentPacked asks for the WebAssembly program as the page
+// names it: its bytes for good where the address names them, packed for whoever
+// takes gzip, and its worker alone may compile it.
+func TestTheEvaluatorIsSentPacked(t *testing.T) {
+	page := bodyOf(t, fetch(t, newFake(), "GET", "/projects/demo", "", nil))
+	named := regexp.MustCompile(`"evaluator":"(/static/wasm/rooftally\.wasm)(\?v=[0-9a-f]{16})"`).FindStringSubmatch(page)
+	if named == nil {
+		t.Fatal("the editor's page names no evaluator")
+	}
+	magic := "\x00asm"
+	for _, c := range []struct{ name, path, accept, encoding, begins, cache string }{
+		{"named content", named[1] + named[2], "gzip, deflate, br", "gzip", "\x1f\x8b", "public, max-age=31536000, immutable"},
+		{"other content", named[1] + "?v=0123456789abcdef", "gzip", "gzip", "\x1f\x8b", "no-cache"},
+		{"no content named", named[1], "br , GZIP;q=0.5", "gzip", "\x1f\x8b", "no-cache"},
+		{"no gzip", named[1] + named[2], "br", "", magic, "public, max-age=31536000, immutable"},
+		{"gzip refused", named[1] + named[2], "gzip;q=0.0, br", "", magic, "public, max-age=31536000, immutable"},
+		{"nothing said", named[1], "", "", magic, "no-cache"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := fetch(t, newFake(), "GET", c.path, "", map[string]string{"Accept-Encoding": c.accept})
+			h := got.Header
+			if got.StatusCode != 200 || h.Get("Content-Type") != "application/wasm" || h.Get("Content-Encoding") != c.encoding || h.Get("Cache-Control") != c.cache {
+				t.Errorf("status %d, headers %v", got.StatusCode, h)
+			}
+			if body := bodyOf(t, got); !strings.HasPrefix(body, c.begins) {
+				t.Errorf("begins with %q", body[:4])
+			}
+		})
+	}
+	worker := fetch(t, newFake(), "GET", "/static/js/sync/worker.js", "", nil)
+	want := "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'"
+	if got := worker.Header.Get("Content-Security-Policy"); worker.StatusCode != 200 || got != want {
+		t.Errorf("the worker's status is %d and its policy %q", worker.StatusCode, got)
 	}
 }
 
