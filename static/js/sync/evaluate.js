@@ -24,7 +24,7 @@ const LONGEST_RETRY_MS = 8000;
 
 /**
  * @param {object} parts
- * @param {(doc: Doc) => Promise<Evaluation>} parts.send rejects when there is no answer; the network today, a worker as well
+ * @param {(doc: Doc) => Promise<Evaluation>} parts.send rejects when there is no answer
  * @param {(doc: Doc, evaluation: Evaluation) => void} parts.onResult
  * @param {Clock} parts.clock
  * @returns {Evaluator}

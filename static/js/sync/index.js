@@ -5,6 +5,7 @@
 
 import { browserClock } from './clock.js';
 import { createApi } from './api.js';
+import { createCounting, programOf, startWorker } from './counting.js';
 import { createEvaluator } from './evaluate.js';
 import { createLocal } from './local.js';
 import { createSaveState } from './savestate.js';
@@ -29,8 +30,19 @@ export async function startSync(app, savedAt) {
   const host = /** @type {HTMLElement} */ (document.getElementById('dialogs'));
   const api = createApi(window.fetch.bind(window), id);
   const clock = browserClock();
+  const count = createCounting({
+    start: startWorker,
+    address: programOf(document),
+    doc: store.state.doc,
+    server: api.evaluate,
+    clock,
+    onReady() {
+      performance.mark('counting-here');
+      evaluator.retryNow();
+    },
+  });
   const evaluator = createEvaluator({
-    send: api.evaluate,
+    send: count,
     onResult: (doc, { result, problems }) => store.setResult(doc, result, problems),
     clock,
   });
