@@ -14,9 +14,9 @@ const (
 
 // pathZone is the path kept free from eave to ridge on one plane: an upright
 // band of the slope frame, over the plane's whole height, at one end of the
-// top run (see [topRun]). Where the top run is shorter than the path is wide,
-// as over a hip end, the band lies centred under it, moved as far as needed to
-// stay within the plane's width.
+// top run (see [topRun]), over an eave (see [overEaves]). Where the top run is
+// shorter than the path is wide, as over a hip end, the band lies centred
+// under it, moved as far as needed to stay within the plane's width.
 //
 // The end is on the side of the plane's own street edges, by length where they
 // disagree; else the one whose band lies nearer in plan to a street edge of
@@ -25,7 +25,7 @@ const (
 func pathZone(plane int, f Frame, outer Ring, edges [][]Edge, widthM float64) (Zone, []string) {
 	uMax := boundsOf(outer).u1
 	r0, r1 := topRun(f, outer, edges[plane])
-	left, right := r0, r1-widthM
+	left, right := overEaves(f, edges[plane], r0, r1, widthM)
 	var notes []string
 	if right < left {
 		left = max(0, min((r0+r1-widthM)/2, uMax-widthM))
@@ -40,6 +40,28 @@ func pathZone(plane int, f Frame, outer Ring, edges [][]Edge, widthM float64) (Z
 		}
 	}
 	return Zone{WhyPath, box{u, -outsideM, u + widthM, f.vMax + outsideM}.ring()}, notes
+}
+
+// overEaves is where the band of a path may begin at the left-most and at the
+// right-most so that it lies under the top run and over one of the plane's
+// eaves in full: beside a valley the top run reaches further than the eave.
+// Where no eave has room for it, only the top run counts.
+func overEaves(f Frame, pieces []Edge, r0, r1, widthM float64) (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for _, e := range pieces {
+		if e.Kind != Eave {
+			continue
+		}
+		a, b := f.ToSlope(e.From), f.ToSlope(e.To)
+		lo, hi := max(r0, min(a.UM, b.UM)), min(r1, max(a.UM, b.UM))
+		if hi-lo >= widthM-halfMicroM {
+			left, right = min(left, lo), max(right, hi-widthM)
+		}
+	}
+	if left > right {
+		return r0, r1 - widthM
+	}
+	return left, right
 }
 
 // topRun is the extent in u of what a path must lead to: the plane's highest

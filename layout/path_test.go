@@ -106,3 +106,45 @@ func TestPathPlace(t *testing.T) {
 		}
 	}
 }
+
+// Whatever edge is marked, a path that can start at an eave does: beside a
+// valley the ridge runs on where there is no eave.
+func TestPathStartsAtAnEave(t *testing.T) {
+	const widthM = 0.914
+	for _, r := range joinedRoofs() {
+		for from := range r.planes {
+			for mark := range r.planes[from].Ring {
+				planes := street(r.planes, [2]int{from, mark})
+				edges := Edges(planes)
+				for i := range planes {
+					checkPathOverEave(t, r.name, planes[i], i, edges, widthM)
+				}
+			}
+		}
+	}
+}
+
+func checkPathOverEave(t *testing.T, name string, p Plane, plane int, edges [][]Edge, widthM float64) {
+	t.Helper()
+	f := mustFrame(t, p)
+	outer := make(Ring, len(p.Ring))
+	for i, c := range p.Ring {
+		outer[i] = f.ToSlope(c.At)
+	}
+	r0, r1 := topRun(f, outer, edges[plane])
+	zone, _ := pathZone(plane, f, outer, edges, widthM)
+	band := boundsOf(zone.Ring)
+	room, over := false, false
+	for _, e := range edges[plane] {
+		if e.Kind != Eave {
+			continue
+		}
+		a, b := f.ToSlope(e.From).UM, f.ToSlope(e.To).UM
+		lo, hi := min(a, b), max(a, b)
+		room = room || min(hi, r1)-max(lo, r0) >= widthM
+		over = over || lo-halfMicroM <= band.u0 && band.u1 <= hi+halfMicroM
+	}
+	if room && !over {
+		t.Errorf("%s, plane %s: the path from u %.3f to %.3f starts at no eave", name, p.ID, band.u0, band.u1)
+	}
+}

@@ -36,7 +36,7 @@ func evaluate(ctx context.Context, d Document) (Result, error) {
 		return Result{}, err
 	}
 	res := Result{
-		Planes: r.planeResults(), KeepOuts: r.keepOutResults(),
+		KeepOuts:   r.keepOutResults(),
 		Candidates: make([]CandidateResult, len(d.Candidates)),
 		PlanAreaM2: r.planAreaM2,
 		Rules:      RulesResult{ID: r.rules.ID, Title: r.rules.Title, Notes: r.rules.Notes},
@@ -48,6 +48,8 @@ func evaluate(ctx context.Context, d Document) (Result, error) {
 		}
 		res.Candidates[i].Letter = Letter(i)
 	}
+	// After the candidates, which may call for the wider ridge setback.
+	res.Planes = r.planeResults()
 	res.Findings, err = r.findings(ctx, res)
 	return res, err
 }

@@ -499,3 +499,34 @@ func TestEvaluateEmpty(t *testing.T) {
 		t.Errorf("%+v; want no fit, 0 of 4", s)
 	}
 }
+
+func TestWideZonesAreThereForWhoKeepsThem(t *testing.T) {
+	d := Demo()
+	d.Rules.Set = "irc_r324"
+	d.KeepOuts = []KeepOut{}
+	for i := range d.Planes {
+		d.Planes[i].Use = true
+	}
+	res, err := Evaluate(t.Context(), d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	widened := false
+	for _, c := range res.Candidates {
+		widened = widened || c.Widened()
+		for _, p := range res.Planes {
+			if zones := p.ZonesFor(c); len(zones) == 0 || c.Widened() != slices.EqualFunc(zones, p.WideZones, sameZone) {
+				t.Errorf("%s on %s: widened %t with %d zones", c.Letter, p.ID, c.Widened(), len(zones))
+			}
+		}
+	}
+	if !widened {
+		t.Fatal("no candidate covers enough of the roof to show anything")
+	}
+	d.Rules.Set = "none"
+	if res, err = Evaluate(t.Context(), d); err != nil || len(res.Planes[0].WideZones) != 0 {
+		t.Errorf("without a wider setback there are wide zones: %v %v", res.Planes[0].WideZones, err)
+	}
+}
+
+func sameZone(a, b ZoneResult) bool { return a.Why == b.Why && slices.Equal(a.Ring, b.Ring) }

@@ -51,6 +51,17 @@ type PlaneResult struct {
 	Edges        []EdgeResult `json:"edges"`
 	// Zones are the parts taken away, in plan, for drawing.
 	Zones []ZoneResult `json:"zones"`
+	// WideZones are the zones with the wider ridge setback, for drawing a
+	// layout that keeps it; empty where no candidate's layout does.
+	WideZones []ZoneResult `json:"wide_zones"`
+}
+
+// ZonesFor are the zones that a candidate's shown layout stays out of.
+func (p PlaneResult) ZonesFor(c CandidateResult) []ZoneResult {
+	if c.Widened() {
+		return p.WideZones
+	}
+	return p.Zones
 }
 
 // EdgeResult is one classified piece of a plane's outline.
@@ -93,6 +104,15 @@ type CandidateResult struct {
 	// setback; Coverage is module plan area over total plan area, before that.
 	RidgeWidened bool    `json:"ridge_widened"`
 	Coverage     float64 `json:"coverage"`
+}
+
+// Widened reports whether the layout that answers the document's question
+// keeps the wider ridge setback.
+func (c CandidateResult) Widened() bool {
+	if c.Size != nil {
+		return c.Size.RidgeWidened
+	}
+	return c.RidgeWidened
 }
 
 // LayoutResult is one layout over all used planes.

@@ -175,7 +175,8 @@ func (r *roof) planeResults() []PlaneResult {
 			PitchDeg: p.PitchDeg, AzimuthDeg: p.AzimuthDeg,
 			PlanAreaM2: lp.PlanAreaM2(), SlopeAreaM2: lp.SlopeAreaM2(),
 			UsableAreaM2: r.narrow[i].areaM2, RidgeHeightM: lp.RidgeHeightM(),
-			Edges: edgeResults(r.edges[i]), Zones: r.zoneResults(i),
+			Edges: edgeResults(r.edges[i]), Zones: r.zoneResults(i, r.narrow),
+			WideZones: r.zoneResults(i, r.wide),
 		}
 	}
 	return out
@@ -192,8 +193,13 @@ func edgeResults(edges []layout.Edge) []EdgeResult {
 	return out
 }
 
-func (r *roof) zoneResults(plane int) []ZoneResult {
-	zones := r.narrow[plane].Zones
+// zoneResults are the zones of one plane in plan; none where the surfaces were
+// never worked out.
+func (r *roof) zoneResults(plane int, of []surface) []ZoneResult {
+	if of == nil {
+		return []ZoneResult{}
+	}
+	zones := of[plane].Zones
 	out := make([]ZoneResult, len(zones))
 	for i, z := range zones {
 		ring := make([][2]float64, len(z.Ring))

@@ -142,7 +142,7 @@ func newDrawing(doc project.Document, res project.Result, letter string, layout 
 		d.WidthMM, d.HeightMM = num(style.WidthU)+"mm", num(s.heightU)+"mm"
 	}
 	room := newRoom(style.UnitU)
-	d.Planes, d.Lines = drawPlanes(s, doc, res, room)
+	d.Planes, d.Lines = drawPlanes(s, doc, res, letter, room)
 	d.KeepOuts, d.Shade = drawKeepOuts(s, doc, res, room)
 	var placed []placedModule
 	if layout != nil {
@@ -174,7 +174,20 @@ func planRings(doc project.Document) [][][2]float64 {
 	return out
 }
 
-func drawPlanes(s sheet, doc project.Document, res project.Result, room *room) ([]drawnPlane, []drawnLine) {
+// candidateResult is the candidate with a letter; the zero value without one.
+func candidateResult(res project.Result, letter string) project.CandidateResult {
+	for _, c := range res.Candidates {
+		if c.Letter == letter {
+			return c
+		}
+	}
+	return project.CandidateResult{}
+}
+
+// drawPlanes draws the planes with the zones that the lettered candidate's
+// layout stays out of.
+func drawPlanes(s sheet, doc project.Document, res project.Result, letter string, room *room) ([]drawnPlane, []drawnLine) {
+	shownAs := candidateResult(res, letter)
 	lines := edgeLines{seen: map[[4]int]bool{}, paths: map[string]*strings.Builder{}}
 	var planes []drawnPlane
 	for i, ring := range planRings(doc) {
@@ -204,7 +217,7 @@ func drawPlanes(s sheet, doc project.Document, res project.Result, room *room) (
 			}
 		}
 		var zones strings.Builder
-		for _, z := range pr.Zones {
+		for _, z := range pr.ZonesFor(shownAs) {
 			if z.Why == "setback" || z.Why == "path" || z.Why == "keep_out" {
 				zone := sameTurn(s.ring(z.Ring))
 				zones.WriteString(closedPath(zone))

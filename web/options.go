@@ -172,10 +172,11 @@ func sizeAnswer(c project.CandidateResult) string {
 func optionNotes(doc project.Document, c project.CandidateResult) []string {
 	var notes []string
 	switch {
-	case c.Size == nil && c.RidgeWidened:
+	case !c.Widened():
+	case c.Size == nil:
 		notes = append(notes, "Its modules would cover "+trimZeros(fixed(c.Coverage*100, 1))+" % of the roof in plan. "+
 			"The rule set asks for the wider strip along the ridge then, so the roof was packed again with it.")
-	case c.Size != nil && c.Size.RidgeWidened:
+	default:
 		notes = append(notes, "So many modules pass the rule set's limit of covered roof, so they keep the wider strip along the ridge.")
 	}
 	for i, p := range doc.Planes {

@@ -62,7 +62,7 @@
 
 /** @typedef {{index: number, from: [number, number], to: [number, number], length_m: number, kind: string, guessed: boolean, street: boolean}} EdgeResult */
 /** @typedef {{why: string, ring: [number, number][]}} ZoneResult */
-/** @typedef {{id: string, label: string, use: boolean, pitch_deg: number, azimuth_deg: number, plan_area_m2: number, slope_area_m2: number, usable_area_m2: number, ridge_height_m: number, edges: EdgeResult[], zones: ZoneResult[]}} PlaneResult */
+/** @typedef {{id: string, label: string, use: boolean, pitch_deg: number, azimuth_deg: number, plan_area_m2: number, slope_area_m2: number, usable_area_m2: number, ridge_height_m: number, edges: EdgeResult[], zones: ZoneResult[], wide_zones: ZoneResult[]}} PlaneResult */
 /** @typedef {{u_m: number, v_m: number, w_m: number, h_m: number, plan: [number, number][], in_shade: boolean}} Module */
 /** @typedef {{plane_id: string, count: number, in_shade: number, pdc_w: number, kwdc: number, free_area_m2: number, bound: number, proved: boolean, modules: Module[]}} PlaneLayoutResult */
 /** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, by_plane: PlaneLayoutResult[]}} LayoutResult */

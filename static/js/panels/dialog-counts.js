@@ -5,10 +5,11 @@
 /** @import {CandidateResult, Doc, PlaneLayoutResult} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
+import { isWidened } from '../model/outcome.js';
 import { formatArea } from '../model/units.js';
 import { h } from './dom.js';
 import { showForm } from './form-dialog.js';
-import { isWidened, layoutOf, limitOf, ridgeWords } from './tally-model.js';
+import { layoutOf, limitOf, ridgeWords } from './tally-model.js';
 import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.js';
 
 /** @param {Context} context */

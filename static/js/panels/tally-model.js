@@ -3,6 +3,7 @@
 /** @import {State} from '../model/store.js' */
 /** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult} from '../model/types.js' */
 
+import { isWidened } from '../model/outcome.js';
 import { kilowatts, letterOf, planeName, plural, powerUnit, shadeWords, trim } from './words.js';
 
 /** @typedef {{name: string, count: number}} PlanePart */
@@ -148,11 +149,6 @@ function knownOf(doc, { fill, size }) {
   if (held.length > 0) return { kind: 'limited', text: 'limited', title: held.join('. ') };
   if (fill.count === 0 || !fill.by_plane.every((part) => part.proved)) return NO_MARK;
   return { kind: 'proved', text: 'proved', title: 'No other arrangement square to the eaves holds more of these modules' };
-}
-
-/** @param {CandidateResult} found @returns {boolean} whether the layout shown keeps the wider strip along the ridge */
-export function isWidened({ size, ridge_widened }) {
-  return size ? size.ridge_widened : ridge_widened;
 }
 
 /**

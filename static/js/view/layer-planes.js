@@ -2,6 +2,7 @@
 // modules, the outlines above them.
 
 import { cornerAt, normDeg, outwardBearingDeg, signedAreaM2, sinCos, toScreen, viewOf } from '../model/geometry.js';
+import { isWidened } from '../model/outcome.js';
 import { liveSelection } from '../model/selection.js';
 import { edgePieces } from './edge-pieces.js';
 import { pathOf, svg } from './svg.js';
@@ -18,7 +19,7 @@ const EAVE_GAP_PX = 4;
 
 /** @param {State} state @returns {unknown[]} */
 export function planeInputs({ doc, ui, result }) {
-  return [doc.planes, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, result];
+  return [doc.planes, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, ui.shown, result];
 }
 
 /** @param {State} state @returns {Node[]} */
@@ -47,7 +48,9 @@ export function drawWashes(state) {
  * @returns {Node[]}
  */
 function zoneLines(state, view, plane, clipId) {
-  const zones = state.result?.planes.find((p) => p.id === plane.id)?.zones ?? [];
+  const found = state.result?.planes.find((p) => p.id === plane.id);
+  const candidate = state.result?.candidates.find((c) => c.id === state.ui.shown);
+  const zones = (candidate && isWidened(candidate) ? found?.wide_zones : found?.zones) ?? [];
   const d = zones
     .filter((z) => DRAWN_ZONES.has(z.why))
     .map((z) => pathOf(z.ring.map(([x_m, y_m]) => toScreen(view, { x_m, y_m }))))

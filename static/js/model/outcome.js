@@ -1,0 +1,9 @@
+// What an evaluation says of one candidate, read the same way by the drawing
+// and by the panels.
+
+/** @import {CandidateResult} from './types.js' */
+
+/** @param {CandidateResult} found @returns {boolean} whether the layout shown keeps the wider strip along the ridge */
+export function isWidened({ size, ridge_widened }) {
+  return size ? size.ridge_widened : ridge_widened;
+}
