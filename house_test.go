@@ -40,8 +40,12 @@ var pure = []string{"layout", "energy", "electrical", "structural", "catalog", "
 // worldly are imports through which a package would reach the outside world.
 var worldly = []string{
 	"os", "io/ioutil", "net", "database", "syscall", "log", "embed", "runtime/debug", "plugin", "testing",
-	"math/rand", "crypto/rand", "github.com/mattn/go-sqlite3", "github.com/go-chi", "github.com/a-h/templ",
+	"crypto/rand", "github.com/mattn/go-sqlite3", "github.com/go-chi", "github.com/a-h/templ",
 }
+
+// seeded are the names of math/rand/v2 that draw from a given seed; all others
+// draw from the world.
+var seeded = []string{"New", "NewPCG", "PCG", "Rand", "Source"}
 
 // clock are the functions of package time that read or wait for the clock.
 var clock = []string{"Now", "Since", "Until", "Sleep", "After", "AfterFunc", "Tick", "NewTimer", "NewTicker"}
@@ -87,6 +91,11 @@ func TestPurePackagesDoNoIO(t *testing.T) {
 			for _, imp := range imports(f) {
 				if within(imp, worldly) {
 					t.Errorf("%s imports %q: pure packages take values and give values", dir, imp)
+				}
+			}
+			for _, name := range selectors(f, "rand") {
+				if !slices.Contains(seeded, name) {
+					t.Errorf("%s uses rand.%s: random numbers are drawn from a seed that is passed in", dir, name)
 				}
 			}
 			for _, call := range selectors(f, "time") {

@@ -4,17 +4,18 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Pack lays out as many modules as the style can hold in the region, and
 // bounds what any layout could hold.
 //
-// Grid and Rows are exact: no layout of the style has more modules. Best is
-// the better of the two, Grid when they are equal, because modules that line
-// up both ways share rails and look calmer. Among layouts of equal count the
-// earlier turn of s.Turns is taken before the later, one turn for all rows
-// before mixed rows, and rows lie as low as possible. The same input gives the
-// same result to the last bit.
+// Grid, Rows and Columns are exact: no layout of the style has more modules. Best
+// holds no fewer than any of them, and the tidier layout when two hold as many;
+// Pack looks for it within the [Drag] budget. Among grids, rows or columns of equal
+// count the earlier turn of s.Turns is taken before the later, one turn for all
+// rows before mixed rows, and rows lie as low as possible. The same input gives
+// the same result to the last bit.
 //
 // Exact means: whatever fits without any tolerance is found, and whatever is
 // returned is valid within 1e-6 m as [CheckPacking] checks; sizes and gaps are
@@ -25,28 +26,28 @@ import (
 // error, or a failed check of the own result, which would be a fault of this
 // package.
 func Pack(ctx context.Context, r Region, s Spec, style Style) (Packing, error) {
-	if style != Grid && style != Rows && style != Best {
-		return Packing{}, fmt.Errorf("style %q is not %s, %s or %s", style, Grid, Rows, Best)
+	return PackWithin(ctx, r, s, style, Drag)
+}
+
+// PackWithin is [Pack] with a budget, which matters to Best alone: how far to look
+// beyond what is exact. Deep looks on until the count meets the bound or its steps
+// are used up. An unknown budget is an error.
+func PackWithin(ctx context.Context, r Region, s Spec, style Style, b Budget) (Packing, error) {
+	if b != Drag && b != Deep {
+		return Packing{}, fmt.Errorf("budget %d is not Drag or Deep", b)
+	}
+	if !slices.Contains(Styles(), style) {
+		return Packing{}, fmt.Errorf("style %q is none of %v", style, Styles())
 	}
 	job, err := newJob(ctx, r, s)
 	if err != nil {
 		return Packing{}, err
 	}
-	out := Packing{Style: style, Bound: job.bound}
-	var rows []row
-	if style != Grid {
-		rows = job.packRows()
-	}
-	if style != Rows {
-		// A grid is a special case of rows: it is better only by being a grid.
-		if grid := job.packGrid(); count(grid) >= count(rows) {
-			rows = grid
-		}
-	}
+	modules := job.pack(style, b)
 	if err := ctx.Err(); err != nil {
 		return Packing{}, err
 	}
-	out.Modules = job.rects(rows)
+	out := Packing{Style: style, Modules: modules, Bound: job.bound}
 	if err := CheckPacking(r, s, out.Modules); err != nil {
 		return Packing{}, fmt.Errorf("layout made an invalid packing: %w", err)
 	}
@@ -55,6 +56,19 @@ func Pack(ctx context.Context, r Region, s Spec, style Style) (Packing, error) {
 	}
 	out.Proved = len(out.Modules) == out.Bound
 	return out, nil
+}
+
+// pack lays out modules in a style.
+func (j *job) pack(style Style, b Budget) []Rect {
+	switch style {
+	case Grid:
+		return j.rects(j.packGrid())
+	case Rows:
+		return j.rects(j.packRows())
+	case Columns:
+		return j.spotRects(newSearcher(j).whole(columnsView))
+	}
+	return j.packBest(b)
 }
 
 // job is one call of [Pack] in ticks.

@@ -85,7 +85,7 @@ func TestPackReachesTruth(t *testing.T) {
 				if got := len(grid.Modules); got > c.Truth.Lattice || got != c.Truth.Lattice && (exact == nil || exact.Lattice) {
 					t.Errorf("grid holds %d, truth %d", got, c.Truth.Lattice)
 				}
-				if got := len(best.Modules); got != max(len(rows.Modules), len(grid.Modules)) {
+				if got := len(best.Modules); got < max(len(rows.Modules), len(grid.Modules)) {
 					t.Errorf("best holds %d", got)
 				}
 				if rows.Bound < max(c.Truth.AnyLower, c.Truth.Planted, c.Truth.Rows) {

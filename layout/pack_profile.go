@@ -35,6 +35,7 @@ type profiler struct {
 	gaps    []gap
 	wind    winding
 	out     profile
+	work    int // edges looked at
 }
 
 // newProfile computes the profile of m over f. stop is asked now and then and
@@ -42,13 +43,19 @@ type profiler struct {
 func newProfile(f *field, m module, stop func() bool) profile {
 	p := &profiler{f: f, m: m, wind: winding{turns: make([]int32, f.rings)}}
 	lowest, highest := rowRange(f, m)
-	v := newVertexEvents(f, m)
+	return p.run(lowest, highest, stop)
+}
+
+// run computes the profile of the row positions from lowest to highest.
+func (p *profiler) run(lowest, highest float64, stop func() bool) profile {
+	v := newVertexEvents(p.f, p.m)
 	entered := 0
 	for y := lowest; y <= highest && !stop(); {
 		last := min(v.next(y)-1, highest)
 		entered = p.update(y, entered)
 		for y <= last {
 			p.reset(y)
+			p.work += len(p.extents) + 4
 			end := y + p.findGaps(y, last-y)
 			for from := y; y <= end; {
 				n, keeps := p.count(y-from, end-y)

@@ -29,10 +29,11 @@ type edge struct {
 type field struct {
 	// originU and originV are the local origin, whole ticks.
 	originU, originV float64
-	edges            []edge    // by y0, then x0
-	rings            int       // outline and kept holes, flat holes included
-	width, height    float64   // of the outline
-	heights          []float64 // of all vertices, ascending, each once
+	edges            []edge     // by y0, then x0
+	rings            int        // outline and kept holes, flat holes included
+	width, height    float64    // of the outline
+	heights          []float64  // of all vertices, ascending, each once
+	corners          [][]tickPt // the clean rings; nil for a flat hole
 }
 
 // newField checks r and moves it to ticks.
@@ -47,7 +48,7 @@ func newField(r Region) (*field, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &field{rings: 1 + len(r.Holes)}
+	f := &field{}
 	ox, oy := toTicks(low.UM), toTicks(low.VM)
 	f.originU, f.originV = ox, oy
 	f.width, f.height = toTicks(high.UM)-ox, toTicks(high.VM)-oy
@@ -59,9 +60,19 @@ func newField(r Region) (*field, error) {
 	if a, b, crosses := selfCrossing(outline); crosses {
 		return nil, &ShapeError{Ring: "outer", Vertex: a, Rule: fmt.Sprintf("the edge from here crosses the edge from point %d", b)}
 	}
-	f.addRing(outline, 0)
-	for i, hole := range r.Holes {
-		f.addRing(cleanRing(hole, ox, oy), int32(i)+1)
+	corners := [][]tickPt{outline}
+	for _, hole := range r.Holes {
+		corners = append(corners, cleanRing(hole, ox, oy))
+	}
+	f.setRings(corners)
+	return f, nil
+}
+
+// setRings lists the edges and heights of clean rings, the outline first.
+func (f *field) setRings(corners [][]tickPt) {
+	f.corners, f.rings = corners, len(corners)
+	for i, ring := range corners {
+		f.addRing(ring, int32(i))
 	}
 	slices.SortFunc(f.edges, compareEdges)
 	f.heights = make([]float64, 0, len(f.edges))
@@ -72,7 +83,6 @@ func newField(r Region) (*field, error) {
 	}
 	slices.Sort(f.heights)
 	f.heights = slices.Compact(f.heights)
-	return f, nil
 }
 
 // toTicks rounds metres to whole ticks.

@@ -31,17 +31,22 @@ type Spec struct {
 type Style string
 
 // Grid: one lattice of one turn. Rows: rows along the eave, each with its own
-// turn, free in u and v. Best: the better of all styles.
+// turn, free in u and v. Columns: the same with u and v exchanged. Best: the
+// most modules that any style or the search beyond them finds.
 const (
-	Grid Style = "grid"
-	Rows Style = "rows"
-	Best Style = "best"
+	Grid    Style = "grid"
+	Rows    Style = "rows"
+	Columns Style = "columns"
+	Best    Style = "best"
 )
+
+// Styles lists all styles.
+func Styles() []Style { return []Style{Grid, Rows, Columns, Best} }
 
 // Packing is the outcome of [Pack].
 type Packing struct {
 	Style Style
-	// Modules lie row by row, upwards, and from left to right in a row.
+	// Modules are listed by VM, then by UM.
 	Modules []Rect
 	// Bound is an upper bound on the count of any axis-parallel placement of
 	// the allowed turns.

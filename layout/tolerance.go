@@ -13,6 +13,10 @@ const (
 	insideTolM = 1e-6
 	// gapTolM is how much a gap, a size or a turn may be off in a valid packing.
 	gapTolM = 1e-6
+	// alignTolM is within what two modules count as lined up, or as standing at
+	// the gap: a hundredth of what can be seen or measured on a roof, and well
+	// above the ticks by which the engine's own rounding parts them.
+	alignTolM = 1e-5
 	// slackTicks is how much the engine shrinks a module on each side before
 	// asking whether it is free. At least 1.5: half a tick for the rounded
 	// region, one for the row position rounded down, so that no placement that
@@ -48,4 +52,14 @@ const (
 	maxFarM    = 1e7
 	maxPoints  = 100_000
 	maxModules = 500_000
+	// boundInsideTicks is how much a module is shrunk on each side when a bound
+	// asks whether it may lie somewhere: 1e-6 m for being inside, 1e-6 m for the
+	// size, one tick for the rounded region, one to spare.
+	boundInsideTicks = 10
+	// boundApartTicks is how much less than module and gap together two modules
+	// may be apart: 1e-6 m for the gap, 1e-6 m for the size, two ticks to spare.
+	boundApartTicks = 10
+	// lineApartTicks is the least distance of two lines, far above the slack so
+	// that rounding cannot decide what a line is worth.
+	lineApartTicks = 400
 )

@@ -82,3 +82,18 @@ func TestFlatTolerance(t *testing.T) {
 		t.Error("a spike of a nanometre by a metre has none")
 	}
 }
+
+// The sums in the comments of the bound's tolerances: what a valid packing may
+// lack never lets one of its boxes fall out of sight or two of them overlap.
+func TestBoundTolerances(t *testing.T) {
+	const contractTicks = 1e-6 * ticksPerM // of a side, a size, or a gap
+	if boundInsideTicks < 2*contractTicks+1 {
+		t.Error("a module that counts as inside may be left out of the bound")
+	}
+	if boundApartTicks < 2*contractTicks {
+		t.Error("the boxes of two modules that keep their gap may overlap")
+	}
+	if lineApartTicks < 10*max(boundApartTicks, boundInsideTicks) {
+		t.Error("the slack may decide what a line is worth")
+	}
+}

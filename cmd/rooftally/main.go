@@ -25,7 +25,7 @@ const usage = `rooftally draws roofs and compares solar modules on them.
   rooftally [serve] [-db FILE] [-listen ADDRESS] [-allow-host NAMES]
         serve the pages; without flags on http://127.0.0.1:8787 and from
         rooftally.db in the user's data directory; serve -h explains the flags
-  rooftally pack [-style rows|grid|best] FILE...
+  rooftally pack [-style best|rows|grid|columns] [-budget deep|drag] FILE...
         pack modules into roof files and print one JSON line for each; without
         -style the better of rows and grid; "-" reads standard input
   rooftally report PROJECT.json

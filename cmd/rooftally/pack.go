@@ -7,15 +7,20 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"iter"
+	"runtime"
+	"slices"
+	"sync/atomic"
 	"time"
 
 	"rooftally/layout"
 )
 
-const packUsage = `usage: rooftally pack [-style rows|grid|best] FILE...
+const packUsage = `usage: rooftally pack [-style best|rows|grid|columns] [-budget deep|drag] FILE...
 
 Packs modules into roof files and prints one JSON line for each; "-" reads
-standard input. Exit status: 0 done, 1 a fault of the program, 2 bad arguments
+standard input. The budget matters to style best: drag takes milliseconds a
+file, deep seconds where the count cannot be proved sooner. Exit status: 0 done, 1 a fault of the program, 2 bad arguments
 or a bad file; the other files are still done.
 `
 
@@ -47,6 +52,7 @@ func runPack(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	flags.Usage = func() { fmt.Fprint(stderr, packUsage) }
 	styleName := flags.String("style", string(layout.Best), "")
+	budgetName := flags.String("budget", "deep", "")
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return exitOK
@@ -54,29 +60,83 @@ func runPack(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return exitUsage
 	}
 	style := layout.Style(*styleName)
-	if style != layout.Grid && style != layout.Rows && style != layout.Best {
-		fmt.Fprintf(stderr, "pack: -style %q is not rows, grid or best\n", *styleName)
+	if !slices.Contains(layout.Styles(), style) {
+		fmt.Fprintf(stderr, "pack: -style %q is not best, rows, grid or columns\n", *styleName)
+		return exitUsage
+	}
+	budget, known := map[string]layout.Budget{"deep": layout.Deep, "drag": layout.Drag}[*budgetName]
+	if !known {
+		fmt.Fprintf(stderr, "pack: -budget %q is not deep or drag\n", *budgetName)
 		return exitUsage
 	}
 	if flags.NArg() == 0 {
 		fmt.Fprint(stderr, packUsage)
 		return exitUsage
 	}
+	if i := slices.Index(flags.Args(), "-"); i >= 0 && slices.Contains(flags.Args()[i+1:], "-") {
+		fmt.Fprintln(stderr, "pack: \"-\" is given twice, and standard input can be read once")
+		return exitUsage
+	}
 	status := exitOK
 	encoder := json.NewEncoder(stdout)
-	for _, name := range flags.Args() {
-		line, err := packFile(name, stdin, style)
-		if err != nil {
-			fmt.Fprintf(stderr, "%s: %v\n", name, err)
-			status = max(status, packStatus(err))
+	for result := range packFiles(flags.Args(), func(name string) (packLine, error) {
+		return packFile(name, stdin, style, budget)
+	}) {
+		if result.err != nil {
+			fmt.Fprintf(stderr, "%s: %v\n", result.name, result.err)
+			status = max(status, packStatus(result.err))
 			continue
 		}
-		if err := encoder.Encode(line); err != nil {
-			fmt.Fprintf(stderr, "pack: writing the result of %s: %v\n", name, err)
+		if err := encoder.Encode(result.line); err != nil {
+			fmt.Fprintf(stderr, "pack: writing the result of %s: %v\n", result.name, err)
 			return exitFailed
 		}
 	}
 	return status
+}
+
+// packResult is what became of one file.
+type packResult struct {
+	name string
+	line packLine
+	err  error
+}
+
+// packFiles packs files on all processors and yields the results in the order
+// of the names.
+func packFiles(names []string, pack func(name string) (packLine, error)) iter.Seq[packResult] {
+	return func(yield func(packResult) bool) {
+		results := make([]chan packResult, len(names))
+		for i := range results {
+			results[i] = make(chan packResult, 1)
+		}
+		var next atomic.Int64
+		stop := make(chan struct{})
+		defer close(stop)
+		work := func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(names) {
+					return
+				}
+				select {
+				case <-stop:
+					return
+				default:
+				}
+				line, err := pack(names[i])
+				results[i] <- packResult{names[i], line, err}
+			}
+		}
+		for range min(runtime.GOMAXPROCS(0), len(names)) {
+			go work()
+		}
+		for _, r := range results {
+			if !yield(<-r) {
+				return
+			}
+		}
+	}
 }
 
 // packStatus is exitUsage for a file that is bad, else exitFailed.
@@ -88,7 +148,7 @@ func packStatus(err error) int {
 }
 
 // packFile reads and packs one file.
-func packFile(name string, stdin io.Reader, style layout.Style) (packLine, error) {
+func packFile(name string, stdin io.Reader, style layout.Style, budget layout.Budget) (packLine, error) {
 	data, err := readInput(name, stdin, maxRoofFileBytes)
 	if err != nil {
 		return packLine{}, &roofFileError{problem: err.Error()}
@@ -98,7 +158,7 @@ func packFile(name string, stdin io.Reader, style layout.Style) (packLine, error
 		return packLine{}, err
 	}
 	start := time.Now()
-	packing, err := layout.Pack(context.Background(), roof.region, roof.spec, style)
+	packing, err := layout.PackWithin(context.Background(), roof.region, roof.spec, style, budget)
 	elapsed := time.Since(start)
 	if err != nil {
 		return packLine{}, asRoofFileError(err)

@@ -1,0 +1,132 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Budget is how much work [PackWithin] may spend on what is not exact. Work is
+// counted in steps, not by the clock, so that results are the same everywhere.
+type Budget int
+
+// Drag is for following a finger: about a millisecond for a plane of a house.
+// Deep is for standing still: seconds.
+const (
+	Drag Budget = iota
+	Deep
+)
+
+// Steps of a budget. A step is a few nanoseconds to some tens: one edge looked at
+// by a row's sweep, or one cut of a rectangle in five.
+const (
+	dragSteps, deepSteps           = 14_000, 60_000_000
+	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
+	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
+)
+
+// Steps of [closerBound] within Deep, about two nanoseconds each: a first try
+// before the long search, which ends when the count meets the bound, and a
+// second after it.
+const firstBoundSteps, lastBoundSteps = 150_000_000, 1_200_000_000
+
+func (b Budget) steps() (search, blocks, tidy int) {
+	if b == Deep {
+		return deepSteps, deepBlockSteps, deepTidySteps
+	}
+	return dragSteps, dragBlockSteps, dragTidySteps
+}
+
+// packBest is the layout with the most modules that any method finds, the
+// tidiest of these, in the order of the methods when they are equal: grid,
+// rows, columns, blocks, and the search that starts from the best of them.
+func (j *job) packBest(b Budget) []Rect {
+	search, blocks, tidy := b.steps()
+	best := j.rects(j.packGrid())
+	take := func(r []Rect) {
+		if len(r) > len(best) || len(r) == len(best) && TidinessOf(r, j.s).TidierThan(TidinessOf(best, j.s)) {
+			best = r
+		}
+	}
+	take(j.rects(j.packRows()))
+	if len(j.modules) == 0 || j.stopped() {
+		return best
+	}
+	s := newSearcher(j)
+	take(j.spotRects(s.whole(columnsView)))
+	if len(best) < j.bound {
+		take(j.spotRects(j.packBlocks(blocks)))
+	}
+	if !j.searchable() || len(best) == 0 {
+		return best
+	}
+	look := func(search, tidy int) {
+		if len(best) >= j.bound {
+			return
+		}
+		if more := s.run(j.spotsOf(best), j.bound, s.work+search); len(more) > len(best) {
+			best = j.spotRects(s.tidy(slices.Clone(more), tidy))
+		}
+	}
+	if b != Deep {
+		look(search, tidy)
+		return best
+	}
+	look(dragSteps, tidy)
+	j.tighten(len(best), firstBoundSteps)
+	look(search, tidy)
+	j.tighten(len(best), lastBoundSteps)
+	return best
+}
+
+// tighten looks for a closer bound than the one at hand, for a count that was
+// reached.
+func (j *job) tighten(count, steps int) {
+	turns := make([]Turn, len(j.modules))
+	for i, m := range j.modules {
+		turns[i] = m.turn
+	}
+	j.bound = closerBound(j.ctx, j.f, j.s, turns, count, j.bound, steps)
+}
+
+// searchable reports whether a placed module can stand in the way of a row as a
+// rectangle: its end allowance must leave some of it.
+func (j *job) searchable() bool {
+	least := 2 * (toTicks(j.s.EndM) - toTicks(j.s.GapUM))
+	for _, m := range j.modules {
+		if m.pitchU-toTicks(j.s.GapUM) <= least {
+			return false
+		}
+	}
+	return true
+}
+
+// spotRects moves spots to metres, row by row. A tick more brings a module that
+// is flush with an eave or a wall back to it.
+func (j *job) spotRects(spots []spot) []Rect {
+	out := make([]Rect, 0, len(spots))
+	for _, b := range spots {
+		r := j.s.placed(j.modules[b.turn].turn)
+		r.UM, r.VM = (j.f.originU+b.x+1)/ticksPerM, (j.f.originV+b.y+1)/ticksPerM
+		out = append(out, r)
+	}
+	slices.SortFunc(out, func(a, b Rect) int {
+		return cmp.Or(cmp.Compare(a.VM, b.VM), cmp.Compare(a.UM, b.UM))
+	})
+	return out
+}
+
+// spotsOf is the inverse of spotRects.
+func (j *job) spotsOf(rects []Rect) []spot {
+	out := make([]spot, 0, len(rects))
+	for _, r := range rects {
+		b := spot{x: toTicks(r.UM) - j.f.originU - 1, y: toTicks(r.VM) - j.f.originV - 1}
+		for i, m := range j.modules {
+			if j.s.placed(m.turn).WM == r.WM {
+				b.turn = int8(i)
+				break
+			}
+		}
+		out = append(out, b)
+	}
+	return out
+}

@@ -1,0 +1,348 @@
+package layout
+
+import (
+	"math"
+	"slices"
+)
+
+// blocker packs one rectangle by blocks: it is cut in two by a line, or in five
+// around a middle block, and so on with each part, down to a block of one turn.
+//
+// Sizes are those of cells: a module with one gap to its right and one above,
+// in a rectangle with one gap more. Only sums of cell sides matter as sizes;
+// any other is as good as the greatest sum below it. Parts are numbered by
+// these sums.
+type blocker struct {
+	cells  [][2]float64 // by turn: width and height
+	xs, ys []float64
+	memo   []blockValue
+	restY  []int32 // by k and d: the part above ys[d] in ys[k]
+	work   int
+	limit  int
+	cell   float64 // the least area of a cell
+	unit   float64 // greatest common divisor of the sides, 0 when turns differ in more than the turn
+}
+
+// blockValue is what is known of a part.
+type blockValue struct {
+	n, bound       int32
+	cut            blockCut
+	known, settled bool // start and solve have been there
+}
+
+// blockCut is how a part is cut: x1 and y1 for a cut in two (the other is 0),
+// both pairs for five blocks, none for a block of one turn.
+type blockCut struct{ x1, x2, y1, y2 float64 }
+
+// mostSums is how many sums of sides a rectangle may have to be cut into blocks.
+const mostSums = 400
+
+// sums lists the sums of multiples of sides up to top, ascending, from 0, or
+// nil when there are very many.
+func sums(sides []float64, top float64) []float64 {
+	out := []float64{0}
+	for _, side := range sides {
+		for i := 0; i < len(out); i++ {
+			if next := out[i] + side; next <= top {
+				out = append(out, next)
+			}
+			if len(out) > mostSums*mostSums {
+				return nil
+			}
+		}
+		slices.Sort(out)
+		out = slices.Compact(out)
+	}
+	return out
+}
+
+// newBlocker prepares cells for a rectangle. It reports false when there are
+// too many sums.
+func newBlocker(width, height float64, cells [][2]float64, limit int) (*blocker, bool) {
+	b := &blocker{cells: cells, limit: limit, cell: math.Inf(1)}
+	var ws, hs []float64
+	for _, c := range cells {
+		ws, hs = append(ws, c[0]), append(hs, c[1])
+		b.cell = min(b.cell, c[0]*c[1])
+	}
+	b.xs, b.ys = raster(sums(ws, width), width), raster(sums(hs, height), height)
+	if len(b.xs) < 1 || len(b.ys) < 1 || len(b.xs) > mostSums || len(b.ys) > mostSums {
+		return nil, false
+	}
+	if len(cells) == 2 && cells[0][0] == cells[1][1] && cells[0][1] == cells[1][0] {
+		b.unit = cells[0][0]
+		for r := cells[0][1]; r > 0; {
+			b.unit, r = r, math.Mod(b.unit, r)
+		}
+	}
+	b.restY = make([]int32, len(b.ys)*len(b.ys))
+	for k := range b.ys {
+		for d := range k {
+			b.restY[k*len(b.ys)+d] = int32(below(b.ys, b.ys[k]-b.ys[d]))
+		}
+	}
+	b.memo = make([]blockValue, len(b.xs)*len(b.ys))
+	return b, true
+}
+
+// raster keeps of the sums up to top those that are the most that fits beside
+// another one.
+func raster(all []float64, top float64) []float64 {
+	out := make([]float64, 0, len(all))
+	for _, s := range all {
+		out = append(out, all[below(all, top-s)])
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// below is the index of the greatest of list that does not exceed v.
+func below(list []float64, v float64) int {
+	i, found := slices.BinarySearch(list, v)
+	if found {
+		return i
+	}
+	return i - 1
+}
+
+func (b *blocker) at(i, k int) *blockValue { return &b.memo[i*len(b.ys)+k] }
+
+// start is a part's value before any cut: the better turn alone, and the area.
+func (b *blocker) start(i, k int) *blockValue {
+	v := b.at(i, k)
+	if v.known {
+		return v
+	}
+	x, y := b.xs[i], b.ys[k]
+	for _, c := range b.cells {
+		v.n = max(v.n, int32(math.Floor(x/c[0])*math.Floor(y/c[1])))
+	}
+	v.bound = v.n
+	if len(b.cells) > 1 {
+		v.bound = b.bound(x, y)
+	}
+	v.known, v.settled = true, v.n >= v.bound
+	return v
+}
+
+// bound is the bound of both turns by area and by the waste that bars leave: a
+// cell of a x b units is made of bars of 1 x a and of bars of 1 x b, and bars of
+// 1 x n leave at least min(r s, (n-r)(n-s)) of a rectangle whose sides leave r
+// and s when divided by n (Barnes, Discrete Mathematics 26 (1979) 93-100).
+func (b *blocker) bound(x, y float64) int32 {
+	waste := 0.0
+	if b.unit > 0 {
+		for _, side := range b.cells[0] {
+			n := side / b.unit
+			r, s := math.Mod(x/b.unit, n), math.Mod(y/b.unit, n)
+			waste = max(waste, min(float64(r*s), float64((n-r)*(n-s))))
+		}
+	}
+	return int32((float64(x*y) - float64(waste*b.unit*b.unit)) / b.cell)
+}
+
+// solve is the most modules of part (i, k) by blocks.
+func (b *blocker) solve(i, k int) int32 {
+	v := b.start(i, k)
+	if v.settled {
+		return v.n
+	}
+	b.halve(i, k, v)
+	if v.n < v.bound {
+		b.fifths(i, k, v)
+	}
+	if b.work < b.limit {
+		v.settled, v.bound = true, v.n
+	}
+	return v.n
+}
+
+// halve tries every cut in two.
+func (b *blocker) halve(i, k int, v *blockValue) {
+	x, y := b.xs[i], b.ys[k]
+	for c := 1; c < i && b.xs[c] <= x/2 && v.n < v.bound; c++ {
+		r := below(b.xs, x-b.xs[c])
+		if b.start(c, k).bound+b.start(r, k).bound <= v.n {
+			continue
+		}
+		if n := b.solve(c, k) + b.solve(r, k); n > v.n {
+			v.n, v.cut = n, blockCut{x1: b.xs[c]}
+		}
+	}
+	for c := 1; c < k && b.ys[c] <= y/2 && v.n < v.bound; c++ {
+		r := below(b.ys, y-b.ys[c])
+		if b.start(i, c).bound+b.start(i, r).bound <= v.n {
+			continue
+		}
+		if n := b.solve(i, c) + b.solve(i, r); n > v.n {
+			v.n, v.cut = n, blockCut{y1: b.ys[c]}
+		}
+	}
+}
+
+// fifths tries every cut in five around a middle block: at the lower left a part
+// x1 wide and y2 high, and on around with the sun. Turned half around, a cut has
+// x1 + x2 <= x, and the mirrored ones hold as many.
+func (b *blocker) fifths(i, k int, v *blockValue) {
+	x := b.xs[i]
+	for a := 1; a < i && 2*b.xs[a] < x; a++ {
+		for c := a + 1; c < i && b.xs[a]+b.xs[c] <= x; c++ {
+			if v.n >= v.bound || b.work >= b.limit {
+				return
+			}
+			if right := below(b.xs, x-b.xs[c]); right > 0 {
+				b.around(i, k, a, c, right, v)
+			}
+		}
+	}
+}
+
+// around tries the cuts in five with middle blocks from xs[a] to xs[c].
+func (b *blocker) around(i, k, a, c, right int, v *blockValue) {
+	x, y := b.xs[i], b.ys[k]
+	x1, x2 := b.xs[a], b.xs[c]
+	left, middle := below(b.xs, x-x1), below(b.xs, x2-x1)
+	for d := 1; d < k; d++ {
+		y1 := b.ys[d]
+		up := b.rest(k, d)
+		low, high := b.start(left, d).bound, b.start(right, up).bound
+		if float64(low+high)+(float64(x*y)-float64((x-x1)*y1)-float64((x-x2)*(y-y1)))/b.cell < float64(v.n+1) {
+			continue
+		}
+		for e := d + 1; e < k; e++ {
+			if b.work++; b.work >= b.limit {
+				return
+			}
+			y2 := b.ys[e]
+			bound := low + high + b.start(a, e).bound
+			top := b.rest(k, e)
+			if bound += b.start(c, top).bound; float64(bound)+float64((x2-x1)*(y2-y1))/b.cell < float64(v.n+1) {
+				continue
+			}
+			mid := below(b.ys, y2-y1)
+			if n := b.sum(v.n, [5][2]int{{left, d}, {right, up}, {a, e}, {c, top}, {middle, mid}}); n > v.n {
+				v.n, v.cut = n, blockCut{x1, x2, y1, y2}
+			}
+		}
+	}
+}
+
+// sum is what parts hold together when that is more than n, else n or less.
+func (b *blocker) sum(n int32, parts [5][2]int) int32 {
+	total := int32(0)
+	for _, p := range parts {
+		total += b.start(p[0], p[1]).bound
+	}
+	for _, p := range parts {
+		if total <= n {
+			return total
+		}
+		hoped := b.start(p[0], p[1]).bound
+		total -= hoped - b.solve(p[0], p[1])
+	}
+	return total
+}
+
+// rest is the part of the height above ys[d] in ys[k].
+func (b *blocker) rest(k, d int) int { return int(b.restY[k*len(b.ys)+d]) }
+
+// place appends the cells of part (i, k) with its lower-left corner at (x, y).
+func (b *blocker) place(out []spot, i, k int, x, y float64) []spot {
+	v := b.start(i, k)
+	w, h := b.xs[i], b.ys[k]
+	add := func(x0, y0, x1, y1 float64) {
+		out = b.place(out, below(b.xs, x1-x0), below(b.ys, y1-y0), x+x0, y+y0)
+	}
+	switch c := v.cut; {
+	case c.x2 > 0:
+		add(0, 0, c.x1, c.y2)
+		add(c.x1, 0, w, c.y1)
+		add(0, c.y2, c.x2, h)
+		add(c.x2, c.y1, w, h)
+		add(c.x1, c.y1, c.x2, c.y2)
+	case c.x1 > 0:
+		add(0, 0, c.x1, h)
+		add(c.x1, 0, w, h)
+	case c.y1 > 0:
+		add(0, 0, w, c.y1)
+		add(0, c.y1, w, h)
+	default:
+		for t, cell := range b.cells {
+			across, up := math.Floor(w/cell[0]), math.Floor(h/cell[1])
+			if v.n == 0 || int32(across*up) != v.n {
+				continue
+			}
+			for r := range int(up) {
+				for s := range int(across) {
+					out = append(out, spot{x + float64(float64(s)*cell[0]), y + float64(float64(r)*cell[1]), int8(t)})
+				}
+			}
+			break
+		}
+	}
+	return out
+}
+
+// packBlocks is the best layout by blocks of a region that is one rectangle,
+// nil for any other one or when there are too many sums of sides.
+func (j *job) packBlocks(limit int) []spot {
+	if !j.f.rectangle() {
+		return nil
+	}
+	gapU, gapV, end := toTicks(j.s.GapUM), toTicks(j.s.GapVM), toTicks(j.s.EndM)
+	var cells [][2]float64
+	for _, m := range j.modules {
+		cells = append(cells, [2]float64{m.pitchU, m.pitchV})
+	}
+	unit := 1.0
+	if len(cells) == 2 && gapU == gapV {
+		// Sides in whole units, where there are such, leave no rounding to add up.
+		long, short := (j.s.WidthM+j.s.GapUM)*ticksPerM, (j.s.HeightM+j.s.GapVM)*ticksPerM
+		if j.modules[0].turn == Turned {
+			long, short = short, long
+		}
+		if p, q, u := commonUnit(long, short); u > 0 {
+			unit, cells = u, [][2]float64{{p, q}, {q, p}}
+		}
+	}
+	// A tick on each side is within the slack of a row.
+	b, ok := newBlocker(math.Floor((j.f.width-2*end+gapU+2)/unit), math.Floor((j.f.height+gapV+2)/unit), cells, limit)
+	if !ok {
+		return nil
+	}
+	i, k := len(b.xs)-1, len(b.ys)-1
+	b.solve(i, k)
+	out := b.place(nil, i, k, 0, 0)
+	for i, at := range out {
+		out[i].x, out[i].y = math.Round(at.x*unit)+end-1, math.Round(at.y*unit)-1
+	}
+	return out
+}
+
+// commonUnit is the greatest length of which two sides are whole multiples p and
+// q, q at most mostUnits, each to within unitTicks; 0 when there is none.
+func commonUnit(a, b float64) (p, q, unit float64) {
+	const mostUnits, unitTicks = 400, 0.005
+	for q := 1.0; q <= mostUnits; q++ {
+		unit := b / q
+		if p := math.Round(a / unit); p > 0 && abs(a-float64(p*unit)) <= unitTicks {
+			return p, q, unit
+		}
+	}
+	return 0, 0, 0
+}
+
+// rectangle reports whether the region is one, with sides along u and v.
+func (f *field) rectangle() bool {
+	for i, ring := range f.corners {
+		if (i == 0) != (len(ring) == 4) || i > 0 && len(ring) > 0 {
+			return false
+		}
+	}
+	for _, p := range f.corners[0] {
+		if p.x != 0 && float64(p.x) != f.width || p.y != 0 && float64(p.y) != f.height {
+			return false
+		}
+	}
+	return true
+}
