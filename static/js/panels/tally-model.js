@@ -13,7 +13,7 @@ import { kilowatts, letterOf, planeName, plural, powerUnit, shadeWords, trim } f
  * @property {string} id candidate ID
  * @property {string} letter
  * @property {string} label
- * @property {string} watts '320 W'
+ * @property {string} watts '400 W'
  * @property {string} count '19', or a dash while there is none
  * @property {string} countWords 'modules'
  * @property {string} shade '4 of them in shade', '' for none
