@@ -247,3 +247,18 @@ func holdsLines(lines []float64, at, size float64) (first, end int16) {
 	}
 	return first, end
 }
+
+// Whatever a search can place, the bound allows, even when it is told to rule
+// it out.
+func TestBoundAllowsWhatIsFound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r, s := smallRoof(t)
+		found := len(rapidPack(t, r, s, Best).Modules)
+		if found == 0 {
+			return
+		}
+		if got := boundOf(t, r, s, found-1, 5e6); got < found {
+			t.Fatalf("bound %d, but %d modules lie in %+v, %+v", got, found, r, s)
+		}
+	})
+}
