@@ -141,10 +141,12 @@ func (b *blocker) bound(x, y float64) int32 {
 	return int32((float64(x*y) - float64(waste*b.unit*b.unit)) / b.cell)
 }
 
-// solve is the most modules of part (i, k) by blocks.
+// solve is the most modules of part (i, k) by blocks, or what is held so far
+// once the steps are used up: a part not settled by then would otherwise be
+// looked into again by everyone who asks.
 func (b *blocker) solve(i, k int) int32 {
 	v := b.start(i, k)
-	if v.settled {
+	if v.settled || b.work >= b.limit {
 		return v.n
 	}
 	b.halve(i, k, v)
@@ -161,6 +163,7 @@ func (b *blocker) solve(i, k int) int32 {
 func (b *blocker) halve(i, k int, v *blockValue) {
 	x, y := b.xs[i], b.ys[k]
 	for c := 1; c < i && b.xs[c] <= x/2 && v.n < v.bound; c++ {
+		b.work++
 		r := below(b.xs, x-b.xs[c])
 		if b.start(c, k).bound+b.start(r, k).bound <= v.n {
 			continue
@@ -170,6 +173,7 @@ func (b *blocker) halve(i, k int, v *blockValue) {
 		}
 	}
 	for c := 1; c < k && b.ys[c] <= y/2 && v.n < v.bound; c++ {
+		b.work++
 		r := below(b.ys, y-b.ys[c])
 		if b.start(i, c).bound+b.start(i, r).bound <= v.n {
 			continue
