@@ -17,10 +17,11 @@ const (
 )
 
 // Steps of a budget. A step is a few nanoseconds to some tens: one edge looked at
-// by a row's sweep, or one cut of a rectangle in five.
+// by a row's sweep, or one cut of a rectangle in five or of an L in two.
 const (
 	dragSteps, deepSteps           = 14_000, 60_000_000
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
+	dragEllSteps, deepEllSteps     = 0, 30_000_000
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
@@ -29,18 +30,18 @@ const (
 // second after it.
 const firstBoundSteps, lastBoundSteps = 150_000_000, 1_200_000_000
 
-func (b Budget) steps() (search, blocks, tidy int) {
+func (b Budget) steps() (search, blocks, ells, tidy int) {
 	if b == Deep {
-		return deepSteps, deepBlockSteps, deepTidySteps
+		return deepSteps, deepBlockSteps, deepEllSteps, deepTidySteps
 	}
-	return dragSteps, dragBlockSteps, dragTidySteps
+	return dragSteps, dragBlockSteps, dragEllSteps, dragTidySteps
 }
 
 // packBest is the layout with the most modules that any method finds, the
 // tidiest of these, in the order of the methods when they are equal: grid,
-// rows, columns, blocks, and the search that starts from the best of them.
+// rows, columns, blocks with L-shaped parts, and the search that starts from the best of them.
 func (j *job) packBest(b Budget) []Rect {
-	search, blocks, tidy := b.steps()
+	search, blocks, ells, tidy := b.steps()
 	best := j.rects(j.packGrid())
 	take := func(r []Rect) {
 		if len(r) > len(best) || len(r) == len(best) && TidinessOf(r, j.s).TidierThan(TidinessOf(best, j.s)) {
@@ -54,7 +55,7 @@ func (j *job) packBest(b Budget) []Rect {
 	s := newSearcher(j)
 	take(j.spotRects(s.whole(columnsView)))
 	if len(best) < j.bound {
-		take(j.spotRects(j.packBlocks(blocks)))
+		take(j.spotRects(j.packBlocks(blocks, ells)))
 	}
 	if !j.searchable() || len(best) == 0 {
 		return best

@@ -288,8 +288,9 @@ func (b *blocker) place(out []spot, i, k int, x, y float64) []spot {
 }
 
 // packBlocks is the best layout by blocks of a region that is one rectangle,
-// nil for any other one or when there are too many sums of sides.
-func (j *job) packBlocks(limit int) []spot {
+// nil for any other one or when there are too many sums of sides. When it is
+// below the bound, L-shaped parts are tried with up to ells steps.
+func (j *job) packBlocks(limit, ells int) []spot {
 	if !j.f.rectangle() {
 		return nil
 	}
@@ -315,8 +316,13 @@ func (j *job) packBlocks(limit int) []spot {
 		return nil
 	}
 	i, k := len(b.xs)-1, len(b.ys)-1
-	b.solve(i, k)
-	out := b.place(nil, i, k, 0, 0)
+	var out []spot
+	if n := b.solve(i, k); ells > 0 && int(n) < j.bound {
+		e := newEller(b, ells, j.stopped)
+		out = e.place(nil, e.reach(int32(j.bound)), ellFrame{signX: 1, signY: 1})
+	} else {
+		out = b.place(nil, i, k, 0, 0)
+	}
 	for i, at := range out {
 		out[i].x, out[i].y = math.Round(at.x*unit)+end-1, math.Round(at.y*unit)-1
 	}
