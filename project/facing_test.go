@@ -60,3 +60,31 @@ func TestASizeIsMetOnTheSunnySide(t *testing.T) {
 		}
 	}
 }
+
+func TestASizeWithoutASiteIsRemarkedOn(t *testing.T) {
+	remarks := func(d Document) (n int) {
+		res, err := Evaluate(t.Context(), d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range res.Findings {
+			if f.Path == "site.lat_deg" {
+				n++
+			}
+		}
+		return n
+	}
+	d := Demo()
+	d.Target = Target{Mode: "size", SizeW: 1000}
+	if n := remarks(d); n != 0 {
+		t.Errorf("%d remarks on a site that is given", n)
+	}
+	d.Site.LatDeg, d.Site.LonDeg = 0, 0
+	if n := remarks(d); n != 1 {
+		t.Errorf("%d remarks on a site that is not given, want 1", n)
+	}
+	d.Target.Mode = "fill"
+	if n := remarks(d); n != 0 {
+		t.Errorf("%d remarks where the roof is filled", n)
+	}
+}

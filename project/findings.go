@@ -35,7 +35,7 @@ func (r *roof) findings(ctx context.Context, res Result) ([]Finding, error) {
 	for _, rule := range []func(context.Context, *roof, Result) ([]Finding, error){
 		overlappingPlanes, idleKeepOuts,
 		without(azimuthOffEave), without(idleStreetFlags), without(surfaceNotes),
-		without(planesTooSmall), without(doubtfulCandidates),
+		without(planesTooSmall), without(doubtfulCandidates), without(sizeWithoutSite),
 	} {
 		more, err := rule(ctx, r, res)
 		if err != nil {
@@ -49,6 +49,25 @@ func (r *roof) findings(ctx context.Context, res Result) ([]Finding, error) {
 // without makes a rule that cannot fail look like one that can.
 func without(rule func(*roof, Result) []Finding) func(context.Context, *roof, Result) ([]Finding, error) {
 	return func(_ context.Context, r *roof, res Result) ([]Finding, error) { return rule(r, res), nil }
+}
+
+// sizeWithoutSite reports that nothing tells the sunny planes from the others
+// when a size is to be met on planes that face different ways.
+func sizeWithoutSite(r *roof, _ Result) []Finding {
+	if r.doc.Target.Mode != "size" || !r.doc.Site.Unset() {
+		return nil
+	}
+	var first *Plane
+	for i, p := range r.doc.Planes {
+		switch {
+		case !p.Use:
+		case first == nil:
+			first = &r.doc.Planes[i]
+		case p.AzimuthDeg != first.AzimuthDeg:
+			return []Finding{finding("site.lat_deg", "is not given, so that planes are filled by room alone, whichever way they face")}
+		}
+	}
+	return nil
 }
 
 func finding(path, format string, args ...any) Finding {

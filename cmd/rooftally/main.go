@@ -27,7 +27,7 @@ const usage = `rooftally draws roofs and compares solar modules on them.
         rooftally.db in the user's data directory; serve -h explains the flags
   rooftally pack [-style best|rows|grid|columns] [-budget deep|drag] FILE...
         pack modules into roof files and print one JSON line for each; without
-        -style the better of rows and grid; "-" reads standard input
+        flags the most modules that a deep search finds; "-" reads standard input
   rooftally report PROJECT.json
         print all results of a project file as JSON; "-" reads standard input
   rooftally help
