@@ -101,6 +101,7 @@ func (b *browser) open(path string) {
 // click clicks the middle of the first visible element that matches.
 func (b *browser) click(css string) {
 	b.t.Helper()
+	b.drawn()
 	b.do(chromedp.Click(chromedp.CSS(css), chromedp.NodeVisible))
 }
 
@@ -134,6 +135,21 @@ func (b *browser) until(expression string) {
 			b.t.Fatalf("waited in vain for %s (last error: %v)", expression, err)
 		}
 		time.Sleep(20 * time.Millisecond)
+	}
+}
+
+// drawn waits until the page has shown all that it knows: it draws once a
+// frame, and what a drawing changes (a box's size) is answered in the next.
+func (b *browser) drawn() {
+	b.t.Helper()
+	ctx, stop := context.WithTimeout(b.ctx, patience)
+	defer stop()
+	const frames = `new Promise(done => {
+		const frame = n => n ? requestAnimationFrame(() => frame(n - 1)) : done(true);
+		frame(3);
+	})`
+	if _, err := chromedp.Run(ctx, chromedp.Evaluate[bool](frames, chromedp.EvalAwaitPromise)); err != nil {
+		b.t.Fatal(err)
 	}
 }
 

@@ -43,6 +43,7 @@ var ellGable = []struct {
 // screen turns plan metres into page pixels as the drawing does now.
 func (b *browser) screen(p point) (x, y float64) {
 	b.t.Helper()
+	b.drawn()
 	at := eval[[]float64](b, fmt.Sprintf(`(() => {
 		const m = document.querySelector('[data-layer="modules"]').getScreenCTM();
 		const q = new DOMPoint(%g, %g).matrixTransform(m);

@@ -99,6 +99,10 @@ function menuButton(wiring, wired, id, label, ids) {
   });
   const list = html('div', { class: 'action-menu', popover: 'auto', id: `menu-${id}`, 'aria-label': label, 'data-testid': `list-${id}` }, items);
   const button = html('button', { type: 'button', class: 'action menu-button', popovertarget: `menu-${id}`, 'aria-expanded': 'false', 'data-testid': `menu-${id}-button` }, [label]);
+  // In its place before it shows: what moves under the pointer is clicked wrong.
+  list.addEventListener('beforetoggle', (e) => {
+    if (e.newState === 'open') place(list, button);
+  });
   list.addEventListener('toggle', () => {
     const open = list.matches(':popover-open');
     button.setAttribute('aria-expanded', String(open));
@@ -125,7 +129,11 @@ function walk(e, items) {
   items[(at + way + items.length) % items.length]?.focus();
 }
 
-/** @param {HTMLElement} list @param {HTMLElement} button puts the open menu under its button, within the window */
+/**
+ * Puts the menu under its button, within the window. Before it shows it has no
+ * width yet; only a menu at the window's right side moves once it has one.
+ * @param {HTMLElement} list @param {HTMLElement} button
+ */
 function place(list, button) {
   const b = button.getBoundingClientRect();
   const w = list.getBoundingClientRect().width;
