@@ -1,28 +1,30 @@
-// Package catalog describes photovoltaic modules as a salesperson compares
-// them: rated power and outline. It is pure: no files, no clock, no pages.
+// Package catalog describes photovoltaic modules, inverters, micro-inverters
+// and DC optimisers as their datasheets do, checks that the figures agree, and
+// reads and writes them as CSV text. It is pure: no files, no clock, no pages.
 //
-// It leaves out electrical and mechanical ratings, prices and any real
-// product; the only modules it holds are invented ones for the demo.
+// A [Module] is what a count needs, rated power and outline; a [Datasheet] is a
+// module with every other figure. The catalog holds no real product: the only
+// entries are invented ones for the demo. What the figures mean for a string
+// of modules is the business of package electrical.
 package catalog
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // Module is one photovoltaic module.
 type Module struct {
 	// ID is unique in a catalog: 1 to 40 of a-z 0-9 and '-'.
-	ID string
+	ID string `json:"id"`
 	// Label is what people call it.
-	Label string
+	Label string `json:"label"`
 	// PmaxW is the rated power at standard test conditions in whole watts,
 	// MinPmaxW to MaxPmaxW.
-	PmaxW int
+	PmaxW int `json:"pmax_w"`
 	// LengthM is the long side and WidthM the short one, metres, each
 	// MinSideM to MaxSideM.
-	LengthM, WidthM float64
+	LengthM float64 `json:"length_m"`
+	WidthM  float64 `json:"width_m"`
 	// Invented marks a module that nobody makes.
-	Invented bool
+	Invented bool `json:"invented"`
 }
 
 // The ranges that [Module.Check] enforces, ends included.
@@ -45,15 +47,15 @@ const (
 // stcIrradianceWM2 is the irradiance of standard test conditions, W per m2.
 const stcIrradianceWM2 = 1000
 
-// Problem is one thing wrong with a module.
+// Problem is one thing wrong with a catalog entry.
 type Problem struct {
-	// Field is "pmax_w", "length_m" or "width_m".
-	Field string
+	// Field is the entry's field by its CSV column, such as "pmax_w".
+	Field string `json:"field"`
 	// Message is a sentence that names the value and the allowed range.
-	Message string
-	// Doubt is true for a value that is allowed but hardly right; the module
+	Message string `json:"message"`
+	// Doubt is true for a value that is allowed but hardly right; the entry
 	// can still be used.
-	Doubt bool
+	Doubt bool `json:"doubt"`
 }
 
 // AreaM2 returns length times width.

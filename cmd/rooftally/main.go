@@ -30,6 +30,9 @@ const usage = `rooftally draws roofs and compares solar modules on them.
         flags the most modules that a deep search finds; "-" reads standard input
   rooftally report PROJECT.json
         print all results of a project file as JSON; "-" reads standard input
+  rooftally strings -voc V -vmp V [-beta-voc PERCENT_PER_K] -gamma PERCENT_PER_K
+        -tmin C -tcell-hot C -vmax V -mppt-min V -mppt-max V
+        print how many modules a string may hold as JSON
   rooftally help
         print this
 
@@ -58,6 +61,8 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return runPack(args, stdin, stdout, stderr)
 	case "report":
 		return runReport(args, stdin, stdout, stderr)
+	case "strings":
+		return runStrings(args, stdout, stderr)
 	case "help":
 		_, _ = io.WriteString(stdout, usage)
 		return exitOK
