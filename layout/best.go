@@ -19,29 +19,37 @@ const (
 // Steps of a budget. A step is a few nanoseconds to some tens: one edge looked at
 // by a row's sweep, or one cut of a rectangle in five or of an L in two.
 const (
-	dragSteps, deepSteps           = 14_000, 60_000_000
+	dragSteps, deepSteps           = 5_000, 150_000_000
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
 	dragEllSteps, deepEllSteps     = 0, 30_000_000
+	dragStripSteps, deepStripSteps = 1_600_000, 40_000_000
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
-// Steps of [closerBound] within Deep, about two nanoseconds each: a first try
+// Steps of [closerBound] within Deep, about three nanoseconds each: a first try
 // before the long search, which ends when the count meets the bound, and a
 // second after it.
-const firstBoundSteps, lastBoundSteps = 150_000_000, 1_200_000_000
+const firstBoundSteps, lastBoundSteps = 150_000_000, 3_600_000_000
 
-func (b Budget) steps() (search, blocks, ells, tidy int) {
+// firstLookSteps is a short search of Deep, before it looks for a bound.
+const firstLookSteps = 14_000
+
+// effort is the steps that each method may take.
+type effort struct{ search, blocks, ells, strips, tidy int }
+
+func (b Budget) effort() effort {
 	if b == Deep {
-		return deepSteps, deepBlockSteps, deepEllSteps, deepTidySteps
+		return effort{deepSteps, deepBlockSteps, deepEllSteps, deepStripSteps, deepTidySteps}
 	}
-	return dragSteps, dragBlockSteps, dragEllSteps, dragTidySteps
+	return effort{dragSteps, dragBlockSteps, dragEllSteps, dragStripSteps, dragTidySteps}
 }
 
 // packBest is the layout with the most modules that any method finds, the
 // tidiest of these, in the order of the methods when they are equal: grid,
-// rows, columns, blocks with L-shaped parts, and the search that starts from the best of them.
+// rows, columns, blocks with L-shaped parts, strips, and the search that starts
+// from the best of them.
 func (j *job) packBest(b Budget) []Rect {
-	search, blocks, ells, tidy := b.steps()
+	e := b.effort()
 	best := j.rects(j.packGrid())
 	take := func(r []Rect) {
 		if len(r) > len(best) || len(r) == len(best) && TidinessOf(r, j.s).TidierThan(TidinessOf(best, j.s)) {
@@ -55,7 +63,17 @@ func (j *job) packBest(b Budget) []Rect {
 	s := newSearcher(j)
 	take(j.spotRects(s.whole(columnsView)))
 	if len(best) < j.bound {
-		take(j.spotRects(j.packBlocks(blocks, ells)))
+		take(j.spotRects(j.packBlocks(e.blocks, e.ells)))
+	}
+	for _, o := range stripViews(b) {
+		if len(best) < j.bound && j.bound <= stripMost {
+			spots, steps := packStrips(s.window(o).v, b == Deep, e.strips, j.stopped)
+			e.strips -= steps
+			take(j.spotRects(spots))
+		}
+	}
+	if b == Deep && len(best) == 0 {
+		j.tighten(0, firstBoundSteps)
 	}
 	if !j.searchable() || len(best) == 0 {
 		return best
@@ -69,12 +87,12 @@ func (j *job) packBest(b Budget) []Rect {
 		}
 	}
 	if b != Deep {
-		look(search, tidy)
+		look(e.search, e.tidy)
 		return best
 	}
-	look(dragSteps, tidy)
+	look(firstLookSteps, e.tidy)
 	j.tighten(len(best), firstBoundSteps)
-	look(search, tidy)
+	look(e.search, e.tidy)
 	j.tighten(len(best), lastBoundSteps)
 	return best
 }

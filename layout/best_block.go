@@ -16,7 +16,10 @@ type blocker struct {
 	cells  [][2]float64 // by turn: width and height
 	xs, ys []float64
 	memo   []blockValue
-	restY  []int32 // by k and d: the part above ys[d] in ys[k]
+	bounds []int32   // by part: what it holds at most, -1 when not looked at
+	restX  []int32   // by i and a: the part beside xs[a] in xs[i]
+	restY  []int32   // by k and d: the part above ys[d] in ys[k]
+	ends   []float64 // scratch memory of around, a stretch for each that is under way
 	work   int
 	limit  int
 	cell   float64 // the least area of a cell
@@ -25,9 +28,9 @@ type blocker struct {
 
 // blockValue is what is known of a part.
 type blockValue struct {
-	n, bound       int32
-	cut            blockCut
-	known, settled bool // start and solve have been there
+	n       int32
+	settled bool // n is the most
+	cut     blockCut
 }
 
 // blockCut is how a part is cut: x1 and y1 for a cut in two (the other is 0),
@@ -75,13 +78,12 @@ func newBlocker(width, height float64, cells [][2]float64, limit int) (*blocker,
 			b.unit, r = r, math.Mod(b.unit, r)
 		}
 	}
-	b.restY = make([]int32, len(b.ys)*len(b.ys))
-	for k := range b.ys {
-		for d := range k {
-			b.restY[k*len(b.ys)+d] = int32(below(b.ys, b.ys[k]-b.ys[d]))
-		}
-	}
+	b.restX, b.restY = rests(b.xs), rests(b.ys)
 	b.memo = make([]blockValue, len(b.xs)*len(b.ys))
+	b.bounds = make([]int32, len(b.memo))
+	for i := range b.bounds {
+		b.bounds[i] = -1
+	}
 	return b, true
 }
 
@@ -105,24 +107,34 @@ func below(list []float64, v float64) int {
 	return i - 1
 }
 
-func (b *blocker) at(i, k int) *blockValue { return &b.memo[i*len(b.ys)+k] }
+func (b *blocker) index(i, k int) int { return i*len(b.ys) + k }
 
-// start is a part's value before any cut: the better turn alone, and the area.
+// start is a part's value before any cut: the better turn alone. It sets the part's bound.
 func (b *blocker) start(i, k int) *blockValue {
-	v := b.at(i, k)
-	if v.known {
+	at := b.index(i, k)
+	v := &b.memo[at]
+	if b.bounds[at] >= 0 {
 		return v
 	}
 	x, y := b.xs[i], b.ys[k]
 	for _, c := range b.cells {
 		v.n = max(v.n, int32(math.Floor(x/c[0])*math.Floor(y/c[1])))
 	}
-	v.bound = v.n
+	b.bounds[at] = v.n
 	if len(b.cells) > 1 {
-		v.bound = b.bound(x, y)
+		b.bounds[at] = max(v.n, b.bound(x, y))
 	}
-	v.known, v.settled = true, v.n >= v.bound
+	v.settled = v.n >= b.bounds[at]
 	return v
+}
+
+// most is a part's bound.
+func (b *blocker) most(i, k int) int32 {
+	if n := b.bounds[b.index(i, k)]; n >= 0 {
+		return n
+	}
+	b.start(i, k)
+	return b.bounds[b.index(i, k)]
 }
 
 // bound is the bound of both turns by area and by the waste that bars leave: a
@@ -149,33 +161,34 @@ func (b *blocker) solve(i, k int) int32 {
 	if v.settled || b.work >= b.limit {
 		return v.n
 	}
-	b.halve(i, k, v)
-	if v.n < v.bound {
-		b.fifths(i, k, v)
+	most := b.most(i, k)
+	b.halve(i, k, v, most)
+	if v.n < most {
+		b.fifths(i, k, v, most)
 	}
 	if b.work < b.limit {
-		v.settled, v.bound = true, v.n
+		v.settled, b.bounds[b.index(i, k)] = true, v.n
 	}
 	return v.n
 }
 
 // halve tries every cut in two.
-func (b *blocker) halve(i, k int, v *blockValue) {
+func (b *blocker) halve(i, k int, v *blockValue, most int32) {
 	x, y := b.xs[i], b.ys[k]
-	for c := 1; c < i && b.xs[c] <= x/2 && v.n < v.bound; c++ {
+	for c := 1; c < i && b.xs[c] <= x/2 && v.n < most; c++ {
 		b.work++
-		r := below(b.xs, x-b.xs[c])
-		if b.start(c, k).bound+b.start(r, k).bound <= v.n {
+		r := int(b.restX[i*len(b.xs)+c])
+		if b.most(c, k)+b.most(r, k) <= v.n {
 			continue
 		}
 		if n := b.solve(c, k) + b.solve(r, k); n > v.n {
 			v.n, v.cut = n, blockCut{x1: b.xs[c]}
 		}
 	}
-	for c := 1; c < k && b.ys[c] <= y/2 && v.n < v.bound; c++ {
+	for c := 1; c < k && b.ys[c] <= y/2 && v.n < most; c++ {
 		b.work++
-		r := below(b.ys, y-b.ys[c])
-		if b.start(i, c).bound+b.start(i, r).bound <= v.n {
+		r := int(b.restY[k*len(b.ys)+c])
+		if b.most(i, c)+b.most(i, r) <= v.n {
 			continue
 		}
 		if n := b.solve(i, c) + b.solve(i, r); n > v.n {
@@ -187,68 +200,80 @@ func (b *blocker) halve(i, k int, v *blockValue) {
 // fifths tries every cut in five around a middle block: at the lower left a part
 // x1 wide and y2 high, and on around with the sun. Turned half around, a cut has
 // x1 + x2 <= x, and the mirrored ones hold as many.
-func (b *blocker) fifths(i, k int, v *blockValue) {
+func (b *blocker) fifths(i, k int, v *blockValue, most int32) {
 	x := b.xs[i]
 	for a := 1; a < i && 2*b.xs[a] < x; a++ {
 		for c := a + 1; c < i && b.xs[a]+b.xs[c] <= x; c++ {
-			if v.n >= v.bound || b.work >= b.limit {
+			if v.n >= most || b.work >= b.limit {
 				return
 			}
-			if right := below(b.xs, x-b.xs[c]); right > 0 {
-				b.around(i, k, a, c, right, v)
+			if b.restX[i*len(b.xs)+c] > 0 {
+				b.around(i, k, a, c, v)
 			}
 		}
 	}
 }
 
 // around tries the cuts in five with middle blocks from xs[a] to xs[c].
-func (b *blocker) around(i, k, a, c, right int, v *blockValue) {
-	x, y := b.xs[i], b.ys[k]
-	x1, x2 := b.xs[a], b.xs[c]
-	left, middle := below(b.xs, x-x1), below(b.xs, x2-x1)
-	for d := 1; d < k; d++ {
-		y1 := b.ys[d]
-		up := b.rest(k, d)
-		low, high := b.start(left, d).bound, b.start(right, up).bound
-		if float64(low+high)+(float64(x*y)-float64((x-x1)*y1)-float64((x-x2)*(y-y1)))/b.cell < float64(v.n+1) {
-			continue
-		}
+//
+// What its parts hold at most is a sum of terms of y1 alone and terms of y2 alone
+// when the middle block is bounded by its area. So one pass downwards finds for every y1
+// the most that any y2 above it can give, and most y1 are ruled out by that.
+func (b *blocker) around(i, k, a, c int, v *blockValue) {
+	nx, ny := len(b.xs), len(b.ys)
+	left, right, middle := int(b.restX[i*nx+a]), int(b.restX[i*nx+c]), int(b.restX[c*nx+a])
+	above := b.restY[k*ny : (k+1)*ny]
+	perY := (b.xs[c] - b.xs[a]) / b.cell
+	held := len(b.ends)
+	b.ends = append(b.ends, make([]float64, k+1)...)
+	ends := b.ends[held:]
+	defer func() { b.ends = b.ends[:held] }()
+	ends[k] = math.Inf(-1)
+	for e := k - 1; e > 0; e-- {
+		ends[e] = max(ends[e+1], float64(b.most(a, e)+b.most(c, int(above[e])))+float64(perY*b.ys[e]))
+	}
+	low, high := b.bounds[a*ny:(a+1)*ny], b.bounds[c*ny:(c+1)*ny]
+	b.work += 1 + k/4 // cheaper than a cut
+	for d := 1; d < k-1; d++ {
+		up := int(above[d])
+		sides := b.most(left, d) + b.most(right, up)
 		for e := d + 1; e < k; e++ {
+			if float64(sides)-float64(perY*b.ys[d])+ends[e] < float64(v.n+1)-areaTol {
+				break
+			}
 			if b.work++; b.work >= b.limit {
 				return
 			}
-			y2 := b.ys[e]
-			bound := low + high + b.start(a, e).bound
-			top := b.rest(k, e)
-			if bound += b.start(c, top).bound; float64(bound)+float64((x2-x1)*(y2-y1))/b.cell < float64(v.n+1) {
+			over, mid := int(above[e]), int(b.restY[e*ny+d])
+			if sides+low[e]+high[over]+b.most(middle, mid) <= v.n {
 				continue
 			}
-			mid := below(b.ys, y2-y1)
-			if n := b.sum(v.n, [5][2]int{{left, d}, {right, up}, {a, e}, {c, top}, {middle, mid}}); n > v.n {
-				v.n, v.cut = n, blockCut{x1, x2, y1, y2}
+			if n := b.sum(v.n, [5][2]int{{left, d}, {right, up}, {a, e}, {c, over}, {middle, mid}}); n > v.n {
+				v.n, v.cut = n, blockCut{b.xs[a], b.xs[c], b.ys[d], b.ys[e]}
 			}
+			sides = b.most(left, d) + b.most(right, up)
 		}
 	}
 }
+
+// areaTol is above the rounding of a few areas in cells.
+const areaTol = 1e-6
 
 // sum is what parts hold together when that is more than n, else n or less.
 func (b *blocker) sum(n int32, parts [5][2]int) int32 {
 	total := int32(0)
 	for _, p := range parts {
-		total += b.start(p[0], p[1]).bound
+		total += b.most(p[0], p[1])
 	}
 	for _, p := range parts {
 		if total <= n {
 			return total
 		}
-		hoped := b.start(p[0], p[1]).bound
+		hoped := b.most(p[0], p[1])
 		total -= hoped - b.solve(p[0], p[1])
 	}
 	return total
 }
-
-// rest is the part of the height above ys[d] in ys[k].
-func (b *blocker) rest(k, d int) int { return int(b.restY[k*len(b.ys)+d]) }
 
 // place appends the cells of part (i, k) with its lower-left corner at (x, y).
 func (b *blocker) place(out []spot, i, k int, x, y float64) []spot {

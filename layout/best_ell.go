@@ -74,7 +74,7 @@ func (e *eller) reach(most int32) ell {
 
 // newEller prepares cuts of the rectangle of b, which has been solved.
 func newEller(b *blocker, limit int, stopped func() bool) *eller {
-	e := &eller{b: b, limit: limit, stopped: stopped, parts: map[ell]*ellValue{}, restX: rests(b.xs), restY: rests(b.ys)}
+	e := &eller{b: b, limit: limit, stopped: stopped, parts: map[ell]*ellValue{}, restX: b.restX, restY: b.restY}
 	if b.unit > 0 {
 		for _, side := range b.cells[0] {
 			if n := side / b.unit; n > 1 && n <= mostBar {

@@ -18,8 +18,8 @@ func TestEllsReachOptima(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			_, blocks, ells, _ := Deep.steps()
-			got := j.spotRects(j.packBlocks(blocks, ells))
+			e := Deep.effort()
+			got := j.spotRects(j.packBlocks(e.blocks, e.ells))
 			if len(got) != c.optimum {
 				t.Errorf("%v of %v: %d, optimum %d", r, c.spec, len(got), c.optimum)
 			}

@@ -12,7 +12,7 @@ const (
 	searchSeed = 3
 	// buildShare of the windows are built up module by module, the others row
 	// by row.
-	buildShare = 0.1
+	buildShare = 0.03
 	// turnShare of the windows change the corner that modules are pushed to.
 	// It is kept for a while, so that free room gathers at the far side.
 	turnShare = 0.05

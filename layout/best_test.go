@@ -43,7 +43,7 @@ type palletRow struct {
 	optimum, fiveBlocks int
 }
 
-func palletRows(t *testing.T) []palletRow {
+func palletRows(t testing.TB) []palletRow {
 	t.Helper()
 	file, err := os.Open("testdata/pallet/pallet_loading.csv")
 	if err != nil {
@@ -82,7 +82,7 @@ func TestBlocksMeetFiveBlockCounts(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			_, steps, _, _ := Deep.steps()
+			steps := Deep.effort().blocks
 			got := j.spotRects(j.packBlocks(steps, 0))
 			if len(got) != c.fiveBlocks {
 				t.Errorf("%v of %v: %d, published %d", r, c.spec, len(got), c.fiveBlocks)

@@ -94,9 +94,9 @@ type vague struct {
 // open: in the middle of the stretches with the greatest amount times length,
 // one line for the boxes' near sides and one for their far sides.
 func (b *bounder) refined(w *weighing, axis int) []float64 {
-	lines := w.c.us
+	lines := w.all.us
 	if axis == 1 {
-		lines = w.c.vs
+		lines = w.all.vs
 	}
 	type key struct {
 		first, end int16
@@ -104,8 +104,8 @@ func (b *bounder) refined(w *weighing, axis int) []float64 {
 	}
 	at := map[key]int{}
 	var list []vague
-	for i, q := range w.c.list {
-		amount := w.amountAvg[i]
+	for i, q := range w.stands {
+		amount := w.at.amount[i]
 		if amount < 1e-6 {
 			continue
 		}
@@ -158,12 +158,12 @@ func (b *bounder) stretch(lines []float64, first, end int, turn int8, axis int) 
 func (b *bounder) undecided(w *weighing) (p knot, ok bool) {
 	const clear = 0.05
 	most := clear
-	amount, load := make([]float64, len(w.amount)), make([]float64, len(w.load))
+	amount, load := make([]float64, len(w.at.amount)), make([]float64, len(w.load))
 	for turns := int8(1); turns < 1<<len(b.boxes); turns++ {
 		for i, q := range w.c.list {
 			amount[i] = 0
 			if turns>>q.turn&1 == 1 {
-				amount[i] = w.amountAvg[i]
+				amount[i] = w.at.amount[i]
 			}
 		}
 		w.spread(amount, load)

@@ -50,6 +50,24 @@ func TestBoundMeetsPalletOptima(t *testing.T) {
 	}
 }
 
+// Real planes whose outlines are nowhere parallel to the modules: the bound comes
+// down to a count that was reached, and not below it when told of one less.
+func TestBoundMeetsCountsOfSlantedPlanes(t *testing.T) {
+	counts := map[string]int{"zurich-018": 38, "zurich-085": 27, "zurich-098": 0}
+	for _, c := range corpus(t, "roofs_real") {
+		want, ok := counts[c.ID]
+		if !ok {
+			continue
+		}
+		if got := boundOf(t, c.region(), c.spec(), want, 1600e6); got != want {
+			t.Errorf("%s: bound %d, reached %d", c.ID, got, want)
+		}
+		if got := boundOf(t, c.region(), c.spec(), want-1, 100e6); got < want {
+			t.Errorf("%s: bound %d is below what was reached, %d", c.ID, got, want)
+		}
+	}
+}
+
 // A strip one module high is a knapsack, of which the optimum is arithmetic.
 func TestBoundOfStrip(t *testing.T) {
 	for _, c := range []struct {

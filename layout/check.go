@@ -15,21 +15,33 @@ import (
 //
 // It shares no code with the engine: it works in metres and measures areas
 // instead of asking on which side things lie. Its time grows with the number
-// of modules times the number of points.
+// of modules times the number of points of the outline and of near holes.
 func CheckPacking(r Region, s Spec, modules []Rect) error {
-	holes := make([]Rect, len(r.Holes))
-	for i, h := range r.Holes {
-		holes[i] = boxOfRing(h)
-	}
+	near := newHoleBoxes(r.Holes)
 	for i, m := range modules {
-		if err := checkModule(r, holes, s, m); err != nil {
+		if err := checkModule(r, near, s, m); err != nil {
 			return fmt.Errorf("module %d at (%g, %g): %w", i, m.UM, m.VM, err)
 		}
 	}
 	return checkGaps(s, modules)
 }
 
-func checkModule(r Region, holes []Rect, s Spec, m Rect) error {
+// holeBoxes are the boxes around holes, by strips.
+type holeBoxes struct {
+	*neighbours
+	boxes []Rect
+}
+
+func newHoleBoxes(holes []Ring) *holeBoxes {
+	boxes := make([]Rect, len(holes))
+	for i, h := range holes {
+		boxes[i] = boxOfRing(h)
+	}
+	return &holeBoxes{newNeighbours(boxes, upTo(len(boxes))), boxes}
+}
+
+// checkModule judges one module by itself; near are the holes, nil for none.
+func checkModule(r Region, near *holeBoxes, s Spec, m Rect) error {
 	if !isFinite(m.UM) || !isFinite(m.VM) {
 		return fmt.Errorf("its place is not finite")
 	}
@@ -41,9 +53,14 @@ func checkModule(r Region, holes []Rect, s Spec, m Rect) error {
 	if got := math.Abs(ringInRect(held, r.Outer).area); got < want-overlapTolM2 {
 		return fmt.Errorf("only %g of its %g m2 are inside the outline", got, want)
 	}
-	for k, hole := range r.Holes {
-		if boxesMeet(held, holes[k]) && ringInRect(held, hole).any() {
-			return fmt.Errorf("it overlaps holes[%d]", k)
+	if near == nil {
+		return nil
+	}
+	for at := near.of(held.UM); at <= near.of(held.UM+held.WM); at++ {
+		for _, k := range near.lists[at] {
+			if boxesMeet(held, near.boxes[k]) && ringInRect(held, r.Holes[k]).any() {
+				return fmt.Errorf("it overlaps holes[%d]", k)
+			}
 		}
 	}
 	return nil
@@ -59,22 +76,27 @@ func hasAllowedSize(s Spec, m Rect) bool {
 		s.WidthM == s.HeightM && near(m.WM, s.WidthM) && near(m.HM, s.HeightM)
 }
 
-// checkGaps compares each module with those that start below its upper side.
+// checkGaps compares each module with the near ones that start at its lower side
+// or above, below its upper side.
 func checkGaps(s Spec, modules []Rect) error {
-	byFoot := make([]int, len(modules))
-	for i := range byFoot {
-		byFoot[i] = i
-	}
+	byFoot := upTo(len(modules))
 	slices.SortStableFunc(byFoot, func(i, k int) int { return cmp.Compare(modules[i].VM, modules[k].VM) })
-	for at, i := range byFoot {
+	near := newNeighbours(modules, byFoot)
+	for _, i := range byFoot {
 		a := modules[i]
-		for _, k := range byFoot[at+1:] {
-			b := modules[k]
-			if b.VM >= a.VM+a.HM+s.GapVM-gapTolM {
-				break
-			}
-			if clear := max(b.UM-(a.UM+a.WM), a.UM-(b.UM+b.WM)); clear < s.GapUM-gapTolM {
-				return fmt.Errorf("modules %d and %d are %g m apart along u, want %g, and less than %g along v", min(i, k), max(i, k), clear, s.GapUM, s.GapVM)
+		// Modules leave their lists in the order of their lower sides.
+		for at := near.of(a.UM); at <= near.of(a.UM+a.WM); at++ {
+			near.lists[at] = near.lists[at][1:]
+		}
+		for at := near.of(a.UM - s.GapUM); at <= near.of(a.UM+a.WM+s.GapUM); at++ {
+			for _, k := range near.lists[at] {
+				b := modules[k]
+				if b.VM >= a.VM+a.HM+s.GapVM-gapTolM {
+					break
+				}
+				if clear := max(b.UM-(a.UM+a.WM), a.UM-(b.UM+b.WM)); clear < s.GapUM-gapTolM {
+					return fmt.Errorf("modules %d and %d are %g m apart along u, want %g, and less than %g along v", min(i, int(k)), max(i, int(k)), clear, s.GapUM, s.GapVM)
+				}
 			}
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 func TestCheckPacking(t *testing.T) {
@@ -54,6 +56,38 @@ func errText(err error) string {
 		return ""
 	}
 	return err.Error()
+}
+
+// Comparing near modules and holes alone finds what comparing all pairs does: places
+// on a coarse raster, in no order, some of them overlapping.
+func TestCheckPackingComparesAllThatMatters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string, top int) float64 { return float64(rapid.IntRange(0, top).Draw(t, name)) / 4 }
+		s := Spec{WidthM: 0.5 + at("w", 8), HeightM: 1, GapUM: at("gap u", 4), GapVM: at("gap v", 4)}
+		r := Region{Outer: rectRing(-100, -100, 100, 100)}
+		var modules []Rect
+		for range rapid.IntRange(0, 8).Draw(t, "holes") {
+			u, v := at("hole u", 160), at("hole v", 40)
+			r.Holes = append(r.Holes, rectRing(u, v, u+0.25+at("hole w", 20), v+0.25))
+		}
+		valid := true
+		for range rapid.IntRange(1, 8).Draw(t, "modules") {
+			m := s.placed(rapid.SampledFrom([]Turn{AsGiven, Turned}).Draw(t, "turn"))
+			m.UM, m.VM = at("u", 160), at("v", 40)
+			for _, h := range r.Holes {
+				valid = valid && !(m.UM < h[2].UM && h[0].UM < m.UM+m.WM && m.VM < h[2].VM && h[0].VM < m.VM+m.HM)
+			}
+			for _, o := range modules {
+				apartU := max(o.UM-m.UM-m.WM, m.UM-o.UM-o.WM)
+				apartV := max(o.VM-m.VM-m.HM, m.VM-o.VM-o.HM)
+				valid = valid && (apartU >= s.GapUM || apartV >= s.GapVM)
+			}
+			modules = append(modules, m)
+		}
+		if err := CheckPacking(r, s, modules); (err == nil) != valid {
+			t.Fatalf("valid: %t, got %v", valid, err)
+		}
+	})
 }
 
 // Rings that touch, run either way, cross themselves or have no area.

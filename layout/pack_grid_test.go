@@ -2,7 +2,6 @@ package layout
 
 import (
 	"math"
-	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -37,9 +36,9 @@ func TestGridSearchOnPlateaus(t *testing.T) {
 	}
 }
 
-// What a row may hold at any offset of a range lies in the places that each of
-// the two bounds allows, moved along with the lean for the second.
-func TestGridBoundsHold(t *testing.T) {
+// Whatever lattice holds more than a given count at an offset of a part is found in
+// the part as in the whole, and neither bound of the part is less.
+func TestGridPartsKeepLattices(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := smallRoof(t)
 		f, err := newField(r)
@@ -51,40 +50,50 @@ func TestGridBoundsHold(t *testing.T) {
 		if g.highest < g.lowest {
 			t.Skip("too small")
 		}
-		for range 20 {
-			lo := float64(rapid.IntRange(0, int(m.pitchV)-1).Draw(t, "lo"))
-			hi := lo + float64(rapid.IntRange(0, int(m.h/2)).Draw(t, "hi"))
-			if i, _ := slices.BinarySearch(g.events, lo+1); i < len(g.events) {
-				hi = min(hi, g.events[i]-1)
-			}
-			hi = max(lo, min(hi, m.pitchV-1))
-			lean := g.commonLean(lo)
-			for k := range 6 {
-				at := lo + math.Floor((hi-lo)*float64(k)/5)
-				for y := g.lowest; y+at <= g.highest; y += m.pitchV {
-					free := g.shared(nil, y, at, at)
-					if iv, ok := uncovered(free, g.shared(nil, y, lo, hi), 0); ok {
-						t.Fatalf("%v at %g is not shared by %g to %g", iv, at, lo, hi)
+		whole := &gridPart{hi: min(m.pitchV-1, g.highest-g.lowest)}
+		at := func(p *gridPart, v float64, beyond int) lattice {
+			best := lattice{n: beyond}
+			g.try(p, v, &best)
+			return best
+		}
+		beyond := at(whole, 0, 0).n - rapid.IntRange(0, 2).Draw(t, "fewer")
+		for range 10 {
+			p := whole
+			for range rapid.IntRange(1, 12).Draw(t, "depth") {
+				// A half, or less, and often without a vertex.
+				mid := math.Floor((p.lo + p.hi) / 2)
+				lo, hi := p.lo, mid
+				if p.split > 0 {
+					hi = p.split - 1
+				}
+				if rapid.Bool().Draw(t, "upper") {
+					lo, hi = min(hi+1, p.hi), p.hi
+				}
+				part := g.part(p, lo, hi, beyond)
+				for k := range 5 {
+					v := lo + math.Floor((hi-lo)*float64(k)/4)
+					want := at(whole, v, beyond)
+					if want.n <= beyond {
+						continue
 					}
-					if iv, ok := uncovered(free, g.leaning(lo, hi)(nil, y, lo, hi), lean*(at-lo)); ok {
-						t.Fatalf("%v at %g is not in the leaning places of %g to %g", iv, at, lo, hi)
+					if part == nil {
+						t.Fatalf("%g to %g ruled out above %d: %+v", lo, hi, beyond, want)
+					}
+					if got := at(part, v, beyond); got.n != want.n || abs(got.u-want.u) > tieTicks {
+						t.Fatalf("%g to %g: got %+v, want %+v", lo, hi, got, want)
+					}
+					if part.bound < want.n {
+						t.Fatalf("%g to %g: bound %d, %+v", lo, hi, part.bound, want)
+					}
+					if part.smooth && part.listed && g.leaning(part) < want.n {
+						t.Fatalf("%g to %g: leaning bound %d, %+v", lo, hi, g.leaning(part), want)
 					}
 				}
+				if part == nil || lo == hi {
+					break
+				}
+				p = part
 			}
 		}
 	})
-}
-
-// uncovered finds an interval that, moved back by shift, lies in none of the
-// wider ones.
-func uncovered(free, wider []interval, shift float64) (interval, bool) {
-	for _, iv := range free {
-		in := func(w interval) bool {
-			return w.a <= iv.a-shift+4*tieTicks && w.b >= iv.b-shift-4*tieTicks
-		}
-		if !slices.ContainsFunc(wider, in) {
-			return iv, true
-		}
-	}
-	return interval{}, false
 }

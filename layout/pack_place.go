@@ -57,9 +57,9 @@ func (r *row) lift(ends []float64) {
 	}
 }
 
-// fillGrid places a lattice's modules.
-func (j *job) fillGrid(m *module, l lattice) []row {
-	g := newGridSearch(j.f, m)
+// fill places a lattice's modules.
+func (g *gridSearch) fill(l lattice) []row {
+	m := g.m
 	at := m.roundedLeft(l.u)
 	lift := float64(liftU)
 	var rows []row

@@ -32,6 +32,7 @@ type profiler struct {
 	f       *field
 	m       module
 	extents []extent
+	leaves  float64 // the height at which the first of extents leaves the slab
 	gaps    []gap
 	wind    winding
 	out     profile
@@ -50,6 +51,7 @@ func newProfile(f *field, m module, stop func() bool) profile {
 func (p *profiler) run(lowest, highest float64, stop func() bool) profile {
 	v := newVertexEvents(p.f, p.m)
 	entered := 0
+	p.leaves = math.Inf(1)
 	for y := lowest; y <= highest && !stop(); {
 		last := min(v.next(y)-1, highest)
 		entered = p.update(y, entered)
@@ -116,16 +118,21 @@ func (v *vertexEvents) next(y float64) float64 {
 // already. It returns the new entered.
 func (p *profiler) update(y float64, entered int) int {
 	bot, top := p.m.slabAt(y)
-	kept := p.extents[:0]
-	for _, e := range p.extents {
-		if p.f.edges[e.edge].y1 > bot {
-			kept = append(kept, e)
+	if p.leaves <= bot {
+		p.leaves = math.Inf(1)
+		kept := p.extents[:0]
+		for i := range p.extents {
+			if y1 := p.f.edges[p.extents[i].edge].y1; y1 > bot {
+				kept = append(kept, p.extents[i])
+				p.leaves = min(p.leaves, y1)
+			}
 		}
+		p.extents = kept
 	}
-	p.extents = kept
 	for ; entered < len(p.f.edges) && p.f.edges[entered].y0 < top; entered++ {
-		if p.f.edges[entered].y1 > bot {
+		if y1 := p.f.edges[entered].y1; y1 > bot {
 			p.extents = append(p.extents, extent{edge: int32(entered)})
+			p.leaves = min(p.leaves, y1)
 		}
 	}
 	return entered
@@ -135,8 +142,7 @@ func (p *profiler) update(y float64, entered int) int {
 func (p *profiler) reset(y float64) {
 	bot, top := p.m.slabAt(y)
 	for i := range p.extents {
-		id := p.extents[i].edge
-		p.extents[i] = extentOf(&p.f.edges[id], id, bot, top)
+		p.extents[i].set(&p.f.edges[p.extents[i].edge], bot, top)
 	}
 	sortExtents(p.extents)
 }

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -30,13 +31,15 @@ func (j *job) packRows() []row {
 	if j.stopped() {
 		return nil
 	}
-	best := newStacker(j.modules, profiles).run()
+	s := stacker{queue: queue[queued]{before: (*queued).before}}
+	best := s.of(j.modules, profiles).run()
+	least := s.most()
 	// One turn for all rows is preferred when it holds as many.
 	for i := range profiles {
 		if len(profiles) == 1 {
 			break
 		}
-		if alone := newStacker(j.modules[i:i+1], profiles[i:i+1]).run(); alone.count() >= best.count() {
+		if alone := s.alone(j.modules[i:i+1], profiles[i:i+1], least); alone.count() >= best.count() {
 			best = alone
 			break
 		}
@@ -59,17 +62,15 @@ type stacked struct {
 // start. Stacks are taken in the order of that place, so that one is dropped
 // when an earlier one has as many modules: whatever may follow the dropped one
 // may follow the other. From a stack, a row that follows is worth trying only
-// where the profile holds more than everywhere between the stack and it.
+// where the profile holds more than everywhere between the stack and it. It keeps
+// scratch memory.
 type stacker struct {
 	modules  []module
 	profiles []profile
 	stacks   []stacked
 	queue    queue[queued]
 	lowest   []float64 // by count: the lowest next of a stack with so many
-}
-
-func newStacker(modules []module, profiles []profile) *stacker {
-	return &stacker{modules: modules, profiles: profiles, queue: queue[queued]{before: (*queued).before}}
+	least    []queued  // what a stack must hold, by place; none when empty
 }
 
 // chain is a finished stack, upwards.
@@ -83,6 +84,45 @@ func (c chain) count() int {
 		return 0
 	}
 	return c.rows[len(c.rows)-1].count
+}
+
+// of sets what stacks are made of.
+func (s *stacker) of(modules []module, profiles []profile) *stacker {
+	s.modules, s.profiles, s.least = modules, profiles, nil
+	s.stacks, s.lowest, s.queue.items = s.stacks[:0], s.lowest[:0], s.queue.items[:0]
+	return s
+}
+
+// most lists, by place, the most modules of a stack on which a row may start there.
+func (s *stacker) most() []queued {
+	var out []queued
+	for count, next := range s.lowest {
+		for len(out) > 0 && out[len(out)-1].next >= next {
+			out = out[:len(out)-1]
+		}
+		if !math.IsInf(next, 1) {
+			out = append(out, queued{next: next, count: count})
+		}
+	}
+	return out
+}
+
+// alone finds the best stack of one turn, as far as it holds as many modules as
+// the best of all turns, whose most is least. A stack that is below it at some place
+// cannot: the rest, put on the stack that holds more there, would beat the best.
+func (s *stacker) alone(modules []module, profiles []profile, least []queued) chain {
+	s.of(modules, profiles).least = least
+	return s.run()
+}
+
+// behind reports whether a stack holds fewer modules than one of least may have at
+// its place.
+func (s *stacker) behind(st *stacked) bool {
+	at, found := slices.BinarySearchFunc(s.least, st.next, func(q queued, next float64) int { return cmp.Compare(q.next, next) })
+	if !found {
+		at--
+	}
+	return at >= 0 && st.count < s.least[at].count
 }
 
 func (s *stacker) run() chain {
@@ -144,7 +184,7 @@ func (s *stacker) add(st stacked) {
 	for len(s.lowest) <= st.count {
 		s.lowest = append(s.lowest, math.Inf(1))
 	}
-	if st.next >= s.lowest[st.count] {
+	if st.next >= s.lowest[st.count] || len(s.least) > 0 && s.behind(&st) {
 		return
 	}
 	s.lowest[st.count] = st.next

@@ -1,6 +1,10 @@
 package layout
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // extent is how far one edge reaches along u inside a row's slab: lo and hi at
 // row position y, changing by loBy and hiBy per tick of y while no vertex
@@ -14,9 +18,16 @@ type extent struct {
 // extentOf clips e to the slab between bot and top, which must overlap, and
 // takes the slope of a moving end from the edge.
 func extentOf(e *edge, id int32, bot, top float64) extent {
-	s := extent{lo: e.x0, hi: e.x1, edge: id}
+	s := extent{edge: id}
+	s.set(e, bot, top)
+	return s
+}
+
+// set is extentOf in place.
+func (s *extent) set(e *edge, bot, top float64) {
+	s.lo, s.hi, s.loBy, s.hiBy = e.x0, e.x1, 0, 0
 	if e.dir == 0 {
-		return s
+		return
 	}
 	if e.y0 < bot {
 		s.lo, s.loBy = e.x0+float64(e.slope*(bot-e.y0)), e.slope
@@ -27,7 +38,18 @@ func extentOf(e *edge, id int32, bot, top float64) extent {
 	if e.slope < 0 {
 		s.lo, s.hi, s.loBy, s.hiBy = s.hi, s.lo, s.hiBy, s.loBy
 	}
-	return s
+}
+
+// within is extentOf without how the ends move.
+func (e *edge) within(bot, top float64) (lo, hi float64) {
+	lo, hi = e.x0, e.x1
+	if e.y0 < bot {
+		lo += float64(e.slope * (bot - e.y0))
+	}
+	if e.y1 > top {
+		hi = e.x0 + float64(e.slope*(top-e.y0))
+	}
+	return min(lo, hi), max(lo, hi)
 }
 
 // before orders extents by their left end now, then soon.
@@ -45,9 +67,14 @@ func (s *extent) before(o *extent) bool {
 // in order from the row before.
 func sortExtents(s []extent) {
 	for i := 1; i < len(s); i++ {
-		for j := i; j > 0 && s[j].before(&s[j-1]); j-- {
-			s[j], s[j-1] = s[j-1], s[j]
+		if !s[i].before(&s[i-1]) {
+			continue
 		}
+		x, j := s[i], i
+		for ; j > 0 && x.before(&s[j-1]); j-- {
+			s[j] = s[j-1]
+		}
+		s[j] = x
 	}
 }
 
@@ -80,12 +107,14 @@ func (w *winding) pass(e *edge, line float64) {
 func (w *winding) inside() bool { return w.turns[0] != 0 && w.covered == 0 }
 
 // stripes finds the edges that meet a slab without looking at all of them: the
-// edges are listed by horizontal stripes.
+// edges are listed by horizontal stripes, in each by their left end.
 type stripes struct {
 	f      *field
 	perM   float64 // stripes per tick
 	starts []int32
 	list   []int32
+	left   []float64 // by edge
+	first  []int32   // by edge: its lowest stripe
 }
 
 // newStripes makes stripes about as high as the rows to be asked for.
@@ -111,22 +140,64 @@ func (s *stripes) of(y float64) int {
 }
 
 func (s *stripes) fill(total int) {
-	for i := range s.f.edges {
-		for b := s.of(s.f.edges[i].y0); b <= s.of(s.f.edges[i].y1); b++ {
+	edges := s.f.edges
+	ids := make([]int32, len(edges), len(edges)+total)
+	s.left, s.first = make([]float64, len(edges)), make([]int32, len(edges))
+	for i := range edges {
+		ids[i], s.left[i], s.first[i] = int32(i), min(edges[i].x0, edges[i].x1), int32(s.of(edges[i].y0))
+	}
+	slices.SortFunc(ids, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(s.left[a], s.left[b]), cmp.Compare(a, b))
+	})
+	for i := range edges {
+		for b := int(s.first[i]); b <= s.of(edges[i].y1); b++ {
 			s.starts[b+1]++
 		}
 	}
 	for b := 1; b < len(s.starts); b++ {
 		s.starts[b] += s.starts[b-1]
 	}
-	s.list = make([]int32, total)
-	next := append([]int32(nil), s.starts...)
-	for i := range s.f.edges {
-		for b := s.of(s.f.edges[i].y0); b <= s.of(s.f.edges[i].y1); b++ {
-			s.list[next[b]] = int32(i)
+	s.list = ids[len(ids):cap(ids)]
+	next := slices.Clone(s.starts)
+	for _, id := range ids {
+		for b := int(s.first[id]); b <= s.of(edges[id].y1); b++ {
+			s.list[next[b]] = id
 			next[b]++
 		}
 	}
+}
+
+// append adds to ids the edges that meet the slab from bot to top, by their left
+// end; spare is scratch memory.
+func (s *stripes) append(ids, spare []int32, bot, top float64) (met, other []int32) {
+	first, last := int32(s.of(bot)), int32(s.of(top))
+	for b := first; b <= last; b++ {
+		from := len(ids)
+		for _, id := range s.list[s.starts[b]:s.starts[b+1]] {
+			if b > first && s.first[id] < b {
+				continue // a lower stripe has it too
+			}
+			if e := &s.f.edges[id]; e.y1 >= bot && e.y0 <= top {
+				ids = append(ids, id)
+			}
+		}
+		if from > 0 && from < len(ids) {
+			ids, spare = s.merge(spare[:0], ids[:from], ids[from:]), ids
+		}
+	}
+	return ids, spare
+}
+
+// merge appends two lists that are in order to out, in order.
+func (s *stripes) merge(out, a, b []int32) []int32 {
+	for len(a) > 0 && len(b) > 0 {
+		if s.left[a[0]] <= s.left[b[0]] {
+			out, a = append(out, a[0]), a[1:]
+		} else {
+			out, b = append(out, b[0]), b[1:]
+		}
+	}
+	return append(append(out, a...), b...)
 }
 
 // interval is a closed range of places along u for the left side of a shrunk
@@ -136,8 +207,9 @@ type interval struct{ a, b float64 }
 // slab answers where modules fit in one row; it keeps scratch memory.
 type slab struct {
 	*stripes
-	extents []extent
-	wind    winding
+	ids, spare []int32
+	extents    []extent
+	wind       winding
 }
 
 func newSlab(f *field, rowH float64) *slab {
@@ -153,18 +225,12 @@ func (s *slab) free(out []interval, bot, top, w float64) []interval {
 	return s.between(out, bot, w)
 }
 
-// collect sets extents to the edges that meet the slab, in no order.
+// collect sets extents to the edges that meet the slab, nearly in order.
 func (s *slab) collect(bot, top float64) {
 	s.extents = s.extents[:0]
-	first := s.of(bot)
-	for b := first; b <= s.of(top); b++ {
-		for _, id := range s.list[s.starts[b]:s.starts[b+1]] {
-			e := &s.f.edges[id]
-			if e.y1 < bot || e.y0 > top || b != max(first, s.of(e.y0)) {
-				continue
-			}
-			s.extents = append(s.extents, extentOf(e, id, bot, top))
-		}
+	s.ids, s.spare = s.append(s.ids[:0], s.spare, bot, top)
+	for _, id := range s.ids {
+		s.extents = append(s.extents, extentOf(&s.f.edges[id], id, bot, top))
 	}
 }
 

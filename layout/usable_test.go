@@ -308,11 +308,37 @@ func TestTurningKeepsZones(t *testing.T) {
 			if err1 != nil || err2 != nil {
 				rt.Fatal(err1, err2)
 			}
+			if grazes(i, planes, edges, keepOuts, rules) {
+				continue
+			}
 			if !sameAreas(zoneAreas(a), zoneAreas(b), tolM2) || !slices.Equal(a.Notes, b.Notes) {
 				rt.Fatalf("plane %s:\n%v %q\n%v %q", planes[i].ID, zoneAreas(a), a.Notes, zoneAreas(b), b.Notes)
 			}
 		}
 	})
+}
+
+// grazes reports whether a keep-out reaches the plane's edge by so little that a
+// few millimetres decide whether it is on the plane: a circle's polygon, whose
+// corners do not turn with the roof, may then do either.
+func grazes(plane int, planes []Plane, edges [][]Edge, keepOuts []KeepOut, rules RuleSet) bool {
+	const byM = 0.01
+	var zones [2]int
+	for i := range zones {
+		other := slices.Clone(keepOuts)
+		for k := range other {
+			other[k].ClearanceM = max(0, other[k].ClearanceM+byM*float64(2*i-1))
+			if other[k].Shape == CircleShape {
+				other[k].RadiusM += byM * float64(2*i-1)
+			}
+		}
+		u, err := Usable(plane, planes, edges, other, rules, true)
+		if err != nil {
+			return true
+		}
+		zones[i] = len(u.Zones)
+	}
+	return zones[0] != zones[1]
 }
 
 // The region is the same whichever way the rings run and wherever they start.

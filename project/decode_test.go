@@ -56,7 +56,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"null optional", `"radius_m": 0.055`, `"radius_m": 0.055, "points": null`, "keep_outs[1].points", "is null"},
 		{"null in list", `"keep_outs": [`, `"keep_outs": [null,`, "keep_outs[0]", "is null"},
 		{"string for number", `"x_m": 6.4`, `"x_m": "6.4"`, "planes[0].ring[1].x_m", "is a string; a number is needed"},
-		{"number for string", `"turn": "mixed"`, `"turn": 3`, "planes[0].turn", "is a number; a string is needed"},
+		{"number for string", `"turn": "either"`, `"turn": 3`, "planes[0].turn", "is a number; a string is needed"},
 		{"number for boolean", `"street": false`, `"street": 0`, "planes[0].ring[0].street", "true or false is needed"},
 		{"object for list", `"keep_outs": [`, `"keep_outs": {}, "k": [`, "keep_outs", "is an object; a list is needed"},
 		{"fraction of a watt", `"pmax_w": 330`, `"pmax_w": 330.5`, "candidates[0].pmax_w", "whole number"},
@@ -67,11 +67,11 @@ func TestDecodeRefuses(t *testing.T) {
 		{"infinity", `"x_m": 6.4`, `"x_m": Infinity`, "planes[0].ring[1].x_m", "not well-formed JSON"},
 		{"comment", `{`, `{ // note`, "", "not well-formed JSON"},
 		{"broken text", `Main, south`, "Main\xff", "planes[0].label", "not well-formed JSON"},
-		{"newer schema", `"schema": 1`, `"schema": 2`, "schema", "newer"},
-		{"schema 0", `"schema": 1`, `"schema": 0`, "schema", "no such schema"},
-		{"no schema", `"schema": 1,`, ``, "schema", "is missing"},
-		{"null schema", `"schema": 1`, `"schema": null`, "schema", "is missing"},
-		{"schema as text", `"schema": 1`, `"schema": "1"`, "schema", "is a string"},
+		{"newer schema", `"schema": 2`, `"schema": 3`, "schema", "newer"},
+		{"schema 0", `"schema": 2`, `"schema": 0`, "schema", "no such schema"},
+		{"no schema", `"schema": 2,`, ``, "schema", "is missing"},
+		{"null schema", `"schema": 2`, `"schema": null`, "schema", "is missing"},
+		{"schema as text", `"schema": 2`, `"schema": "1"`, "schema", "is a string"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			bad := strings.Replace(text, c.old, c.new, 1)
@@ -124,7 +124,7 @@ func TestDecodeWholeFile(t *testing.T) {
 
 func TestDecodeReportsEveryGap(t *testing.T) {
 	text := demoText(t)
-	text = strings.Replace(text, `"turn": "mixed",`, ``, 2)
+	text = strings.Replace(text, `"turn": "either",`, ``, 2)
 	text = strings.Replace(text, `"x_m": 13,`, `"x_m": null,`, 1)
 	_, err := Decode([]byte(text))
 	ps, _ := err.(Problems)

@@ -1,8 +1,15 @@
 package project
 
+import (
+	"rooftally/catalog"
+	"rooftally/electrical"
+	"rooftally/structural"
+)
+
 // Demo returns the invented demo house: an L-shaped gable roof, 13.0 m long,
 // with a chimney astride the ridge, a vent pipe, a roof window and an area in
-// shade, and three invented candidates. Nobody lives there.
+// shade, three invented candidates and an invented inverter. Snow, wind, rails,
+// breakers and costs are made up for it. Nobody lives there.
 //
 //	y
 //	8.8 +-----------------------------+
@@ -21,7 +28,46 @@ func Demo() Document {
 	d.Planes = demoPlanes()
 	d.KeepOuts = demoKeepOuts()
 	d.Target = Target{Mode: "fill", SizeW: 8000, Chosen: "demo-400-medium"}
+	d.Wiring, d.Loads = demoWiring(), demoLoads()
+	d.Cost = Cost{Currency: "USD", RestPerModule: new(190.0), RestFixed: new(2600.0)}
 	return d
+}
+
+// demoWiring has an inverter with a tracker for each plane in use, and the
+// station that is nearest to the demo's position.
+func demoWiring() Wiring {
+	w := defaultWiring()
+	w.Kind, w.Place = WiringString, string(electrical.OnDwelling)
+	for _, v := range catalog.DemoInverters() {
+		if v.ID == "demo-inv-7k6" {
+			w.Inverter = &v
+		}
+	}
+	w.MainBreakerA, w.BusbarA = new(200.0), new(200.0)
+	w.Station = &StationCopy{
+		ID: "726416", Label: "Lone Rock, WI, USA", LatDeg: 43.2, LonDeg: -90.18, ElevationM: 219,
+		DistanceKm: 28.188265849746934, HeightM: -101,
+		ColdC:     new(-33.0),
+		ColdBasis: "-33.0 C is the lowest temperature of the typical year at Lone Rock, -26.0 C, less 7 K: the table has no mean yearly extreme for it.",
+		HotC:      new(35.0),
+		HotBasis:  "35.0 C is the highest temperature of the typical year at Lone Rock: the table has no 2 % design temperature for it.",
+		Usable:    true, Warnings: []string{},
+		Source: "Station table computed from public typical-year weather files (TMY3: Wilcox and Marion, NREL/TP-581-43156; " +
+			"NIWA, SWEC, IMGW, CSWD, MSI, ETMY, SWERA and earlier US sets). " +
+			"Mean yearly extreme and 2 % design temperatures: ASHRAE climatic design data (2009 Handbook; one station 2005).",
+	}
+	return w
+}
+
+// demoLoads are loads that such a place could have; nobody looked them up.
+func demoLoads() Loads {
+	l := defaultLoads()
+	snow := structural.DefaultASCESnow(structural.ASCE716, 1440)
+	wind := structural.DefaultFlushWind(structural.ASCE716, 48, 4.1, 8.8)
+	wind.HeightAboveRoofM = 0.12
+	wind.GCp = []structural.ZoneGCp{}
+	l.ASCESnow, l.FlushWind, l.SpanM = &snow, &wind, new(1.2)
+	return l
 }
 
 // demoPlanes are two planes of the main gable and two of the wing; the wing
@@ -35,7 +81,7 @@ func demoPlanes() []Plane {
 		return Plane{
 			ID: id, Label: label, Use: use, Ring: ring,
 			PitchDeg: 30, AzimuthDeg: azimuthDeg, EaveHeightM: 2.8,
-			Turn: "mixed", Covering: "asphalt_shingle", RafterSpacingM: DefaultRafterSpacingM,
+			Turn: "either", Covering: "asphalt_shingle", RafterSpacingM: DefaultRafterSpacingM,
 		}
 	}
 	return []Plane{

@@ -5,8 +5,10 @@
 // The file format is described in docs/project-file.md.
 package project
 
+import "rooftally/catalog"
+
 // Schema is the version of the document format written by this program.
-const Schema = 1
+const Schema = 2
 
 // Document is everything a user says about one roof and the modules proposed
 // for it. A value is treated as immutable once decoded.
@@ -18,6 +20,13 @@ type Document struct {
 	Rules      Rules       `json:"rules"`
 	Candidates []Candidate `json:"candidates"`
 	Target     Target      `json:"target"`
+	// Hand are the layouts that a person set, at most one for each candidate
+	// and plane.
+	Hand []HandLayout `json:"hand"`
+	// Wiring, Loads and Cost are what [Build] asks beyond the count.
+	Wiring Wiring `json:"wiring"`
+	Loads  Loads  `json:"loads"`
+	Cost   Cost   `json:"cost"`
 }
 
 // Site is the house and the conventions its document is read in.
@@ -58,7 +67,9 @@ type Plane struct {
 	EaveHeightM float64 `json:"eave_height_m"`
 	// ModuleLimit caps the count on this plane; nil is no cap. 0 to 10000.
 	ModuleLimit *int `json:"module_limit"`
-	// Turn is "portrait" (long side up the slope), "landscape" or "mixed".
+	// Turn is "portrait" (long side up the slope), "landscape", "either"
+	// (whichever of the two holds more on this plane) or "mixed" (each row, or
+	// column, of its own turn). Style "best" mixes turns where it is "either" too.
 	Turn string `json:"turn"`
 	// Covering is "asphalt_shingle", "tile", "slate", "metal_seam" or "membrane".
 	Covering string `json:"covering"`
@@ -124,8 +135,11 @@ type Rules struct {
 	Set string `json:"set"`
 	// Distances are used by set "distances"; each 0 to 10.
 	Distances Distances `json:"distances"`
-	// Style is "rows" or "grid".
+	// Style is "rows", "columns", "grid" or "best"; see layout.Style.
 	Style string `json:"style"`
+	// TidyCostModules is how many modules of the whole roof style "best" may
+	// give up for a tidier layout, 0 to 100. The other styles give up none.
+	TidyCostModules int `json:"tidy_cost_modules"`
 	// GapEaveM and GapSlopeM are the gaps between modules, 0 to 1.
 	GapEaveM  float64 `json:"gap_eave_m"`
 	GapSlopeM float64 `json:"gap_slope_m"`
@@ -163,6 +177,10 @@ type Candidate struct {
 	WidthM  float64 `json:"width_m"`
 	// Invented marks demo data.
 	Invented bool `json:"invented"`
+	// Datasheet is every other figure of the module, nil where it was typed
+	// without one. Its id is CatalogID, and the figures that the candidate has
+	// too are the same.
+	Datasheet *catalog.Datasheet `json:"datasheet"`
 }
 
 // Target is the question asked of every candidate.
@@ -172,6 +190,35 @@ type Target struct {
 	// SizeW is the wanted size in whole watts DC, 1 to 10 000 000; 0 too in
 	// mode "fill", which does not ask for it.
 	SizeW int `json:"size_w"`
+	// MaxBlocks is the most blocks that the modules chosen for a size may form
+	// over the whole roof, 0 to 100; 0 is no limit. It never costs a module:
+	// where so few blocks do not do, the fewest that do are used.
+	MaxBlocks int `json:"max_blocks"`
 	// Chosen is the ID of the candidate the proposal is for, "" for the first.
 	Chosen string `json:"chosen"`
+}
+
+// HandLayout is what a person set on one plane for one candidate.
+type HandLayout struct {
+	// CandidateID and PlaneID name one of the candidates and planes.
+	CandidateID string `json:"candidate_id"`
+	PlaneID     string `json:"plane_id"`
+	// Fill says that the engine sets further modules around these, which then
+	// are all locked. Without it the plane holds these and no others.
+	Fill bool `json:"fill"`
+	// Modules are 0 to 2000.
+	Modules []HandModule `json:"modules"`
+}
+
+// HandModule is one module that a person set. It stays where it is in plan
+// when the pitch changes.
+type HandModule struct {
+	// XM and YM are its lower left corner seen looking up the slope, plan
+	// metres, each -5000 to 5000.
+	XM float64 `json:"x_m"`
+	YM float64 `json:"y_m"`
+	// Turn is "portrait" (long side up the slope) or "landscape".
+	Turn string `json:"turn"`
+	// Locked keeps the module when the rest of the plane is filled anew.
+	Locked bool `json:"locked"`
 }

@@ -1,6 +1,10 @@
 package project
 
-import "testing"
+import (
+	"testing"
+
+	"rooftally/layout"
+)
 
 // The cosines are worked by hand from cos(pitch) sin(elevation) +
 // sin(pitch) cos(elevation) cos(azimuth - equator).
@@ -47,7 +51,7 @@ func TestASizeIsMetOnTheSunnySide(t *testing.T) {
 		{"south of the equator", -40, 0},
 	} {
 		d.Site.LatDeg = c.latDeg
-		res, err := Evaluate(t.Context(), d)
+		res, err := EvaluateWithin(t.Context(), d, layout.Drag)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,7 +67,7 @@ func TestASizeIsMetOnTheSunnySide(t *testing.T) {
 
 func TestASizeWithoutASiteIsRemarkedOn(t *testing.T) {
 	remarks := func(d Document) (n int) {
-		res, err := Evaluate(t.Context(), d)
+		res, err := EvaluateWithin(t.Context(), d, layout.Drag)
 		if err != nil {
 			t.Fatal(err)
 		}

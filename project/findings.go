@@ -35,7 +35,7 @@ func (r *roof) findings(ctx context.Context, res Result) ([]Finding, error) {
 	for _, rule := range []func(context.Context, *roof, Result) ([]Finding, error){
 		overlappingPlanes, idleKeepOuts,
 		without(azimuthOffEave), without(idleStreetFlags), without(surfaceNotes),
-		without(planesTooSmall), without(doubtfulCandidates), without(sizeWithoutSite),
+		without(planesTooSmall), without(doubtfulCandidates), without(sizeWithoutSite), without(tooManyBlocks), without(handRefused),
 	} {
 		more, err := rule(ctx, r, res)
 		if err != nil {
@@ -68,6 +68,34 @@ func sizeWithoutSite(r *roof, _ Result) []Finding {
 		}
 	}
 	return nil
+}
+
+// tooManyBlocks reports sizes that cannot be met in as few blocks as wanted.
+func tooManyBlocks(r *roof, res Result) []Finding {
+	var out []Finding
+	for _, c := range res.Candidates {
+		if c.Size == nil || r.doc.Target.MaxBlocks == 0 || c.Size.Layout.Tidiness.Blocks <= r.doc.Target.MaxBlocks {
+			continue
+		}
+		lay := c.Size.Layout
+		out = append(out, finding("target.max_blocks", "is %d, but the %d modules of option %s form %d blocks, the fewest found",
+			r.doc.Target.MaxBlocks, lay.Count, c.Letter, lay.Tidiness.Blocks))
+	}
+	return out
+}
+
+// handRefused reports modules set by hand that the filled roof does not allow.
+func handRefused(r *roof, res Result) []Finding {
+	var out []Finding
+	for i, h := range r.doc.Hand {
+		c := slices.IndexFunc(res.Candidates, func(c CandidateResult) bool { return c.ID == h.CandidateID })
+		for _, p := range res.Candidates[c].Shown().ByPlane {
+			if p.PlaneID == h.PlaneID && len(p.Refused) > 0 {
+				out = append(out, finding(fmt.Sprintf("hand[%d]", i), "sets %d modules on plane %q where the roof does not allow them; they are left out", len(p.Refused), h.PlaneID))
+			}
+		}
+	}
+	return out
 }
 
 func finding(path, format string, args ...any) Finding {

@@ -57,7 +57,7 @@ func TestFindings(t *testing.T) {
 		{"level plane off", func(d *Document) { d.Planes[0].PitchDeg, d.Planes[0].AzimuthDeg = 1, 200 }, "", ""},
 		{"north over the wrap", func(d *Document) { d.Planes[0].PitchDeg, d.Planes[0].AzimuthDeg = 30, 357 }, "", ""},
 		{"plane too small", func(d *Document) { d.Planes = append(d.Planes, rectPlane("b", 9, 0, 0.9, 4)) }, "planes[1]", "no room"},
-		{"doubtful module", func(d *Document) { d.Candidates[0].PmaxW = 100 }, "candidates[0].pmax_w", "5.0 %"},
+		{"doubtful module", func(d *Document) { d.Candidates[0].PmaxW, d.Candidates[0].Datasheet = 100, nil }, "candidates[0].pmax_w", "5.0 %"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := shed(5, 4)

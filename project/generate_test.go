@@ -2,6 +2,7 @@ package project
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"pgregory.net/rapid"
@@ -21,14 +22,44 @@ func anyDocument() *rapid.Generator[Document] {
 			d.KeepOuts = append(d.KeepOuts, anyKeepOut(t, i))
 		}
 		d.Rules.Set = rapid.SampledFrom([]string{"none", "distances", "irc_r324"}).Draw(t, "set")
-		d.Rules.Style = rapid.SampledFrom([]string{"rows", "grid"}).Draw(t, "style")
+		d.Rules.Style = rapid.SampledFrom([]string{"rows", "columns", "grid", "best"}).Draw(t, "style")
 		d.Rules.GapEaveM = rapid.SampledFrom([]float64{0, 0.02, 0.05}).Draw(t, "gap")
 		d.Candidates = d.Candidates[:rapid.IntRange(0, 3).Draw(t, "candidates")]
 		if rapid.Bool().Draw(t, "meet a size") {
-			d.Target = Target{Mode: "size", SizeW: rapid.IntRange(1, 12000).Draw(t, "size")}
+			d.Target = Target{
+				Mode: "size", SizeW: rapid.IntRange(1, 12000).Draw(t, "size"),
+				MaxBlocks: rapid.IntRange(0, 4).Draw(t, "blocks"),
+			}
 		}
+		d.Rules.TidyCostModules = max(0, rapid.IntRange(-4, 4).Draw(t, "tidy"))
+		d.Hand = anyHand(t, d)
 		return d
 	})
+}
+
+// anyHand draws a layout set by hand for some candidates and planes, with
+// modules on, beside and over each other.
+func anyHand(t *rapid.T, d Document) []HandLayout {
+	out := []HandLayout{}
+	for _, c := range d.Candidates {
+		for _, p := range d.Planes {
+			if rapid.IntRange(0, 5).Draw(t, "hand") > 0 {
+				continue
+			}
+			h := HandLayout{CandidateID: c.ID, PlaneID: p.ID, Fill: rapid.Bool().Draw(t, "fill"), Modules: []HandModule{}}
+			for range rapid.IntRange(0, 6).Draw(t, "modules") {
+				from := p.Ring[0]
+				h.Modules = append(h.Modules, HandModule{
+					XM:     from.XM + float64(rapid.IntRange(0, 900).Draw(t, "x"))/100,
+					YM:     from.YM + float64(rapid.IntRange(0, 600).Draw(t, "y"))/100,
+					Turn:   rapid.SampledFrom([]string{"portrait", "landscape"}).Draw(t, "turn"),
+					Locked: h.Fill || rapid.Bool().Draw(t, "locked"),
+				})
+			}
+			out = append(out, h)
+		}
+	}
+	return out
 }
 
 // anyPlane draws a plane 20 m east of the one before.
@@ -45,7 +76,7 @@ func anyPlane(t *rapid.T, i int) Plane {
 		PitchDeg:    rapid.SampledFrom([]float64{0, 1.5, 5, 9.46, 30, 45, 75}).Draw(t, "pitch"),
 		AzimuthDeg:  rapid.SampledFrom([]float64{0, 90, 180, 270, 171.5}).Draw(t, "azimuth"),
 		EaveHeightM: cm(0, 900, "eave"),
-		Turn:        rapid.SampledFrom([]string{"portrait", "landscape", "mixed"}).Draw(t, "turn"),
+		Turn:        rapid.SampledFrom([]string{"portrait", "landscape", "either", "mixed"}).Draw(t, "turn"),
 		Covering:    "tile", RafterSpacingM: 0.6,
 	}
 	if rapid.Bool().Draw(t, "limited") {
@@ -97,6 +128,16 @@ func turned(d Document, deg float64) Document {
 		}
 		p.Ring, p.AzimuthDeg = ring, bearing(p.AzimuthDeg)
 		out.Planes[i] = p
+	}
+	out.Hand = make([]HandLayout, len(d.Hand))
+	for i, h := range d.Hand {
+		h.Modules = slices.Clone(h.Modules)
+		for j := range h.Modules {
+			m := &h.Modules[j]
+			q := at(Point{m.XM, m.YM})
+			m.XM, m.YM = q.XM, q.YM
+		}
+		out.Hand[i] = h
 	}
 	out.KeepOuts = make([]KeepOut, len(d.KeepOuts))
 	for i, k := range d.KeepOuts {

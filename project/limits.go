@@ -8,6 +8,8 @@ const (
 	MaxCorners    = 500
 	MaxCandidates = 5
 	MinCorners    = 3
+	// MaxHandModules is the most modules set by hand on one plane.
+	MaxHandModules = 2000
 	// MaxAcrossM is the longest diagonal of one outline's bounding box in
 	// plan. At 75 degrees it is just under 1 km up the slope, the span within
 	// which the packing engine's whole micrometres are exact.
@@ -19,5 +21,7 @@ const (
 	maxSiteLabel      = 120
 	maxLabel          = 60
 	maxCandidateLabel = 80
+	maxStationText    = 600
+	maxCurrency       = 12
 	maxID             = 40
 )

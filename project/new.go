@@ -14,8 +14,9 @@ const (
 )
 
 // New returns an empty, valid document: no planes, metric units, the NEC rule
-// family, the preset distance from every edge, rows, and three invented candidates. An
-// empty label is not valid; the caller sees to that.
+// family, the preset distance from every edge, rows, three invented candidates
+// with datasheets, no inverter, no loads and no prices but those of the
+// datasheets. An empty label is not valid; the caller sees to that.
 func New(label string) Document {
 	return Document{
 		Schema:     Schema,
@@ -25,6 +26,9 @@ func New(label string) Document {
 		Rules:      defaultRules(),
 		Candidates: demoCandidates(),
 		Target:     Target{Mode: "fill"},
+		Hand:       []HandLayout{},
+		Wiring:     defaultWiring(),
+		Loads:      defaultLoads(),
 	}
 }
 
@@ -44,7 +48,7 @@ func demoCandidates() []Candidate {
 	ids := []string{"demo-330-small", "demo-400-medium", "demo-450-large"}
 	out := make([]Candidate, 0, len(ids))
 	for _, id := range ids {
-		for _, m := range catalog.Demo() {
+		for _, m := range catalog.DemoDatasheets() {
 			if m.ID == id {
 				out = append(out, CandidateOf(m, m.ID))
 			}
@@ -54,10 +58,10 @@ func demoCandidates() []Candidate {
 }
 
 // CandidateOf copies a catalog module into a candidate of the given id.
-func CandidateOf(m catalog.Module, id string) Candidate {
+func CandidateOf(m catalog.Datasheet, id string) Candidate {
 	return Candidate{
 		ID: id, CatalogID: m.ID, Label: m.Label,
-		PmaxW: m.PmaxW, LengthM: m.LengthM, WidthM: m.WidthM, Invented: m.Invented,
+		PmaxW: m.PmaxW, LengthM: m.LengthM, WidthM: m.WidthM, Invented: m.Invented, Datasheet: &m,
 	}
 }
 

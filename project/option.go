@@ -1,9 +1,7 @@
 package project
 
 import (
-	"cmp"
 	"context"
-	"slices"
 
 	"rooftally/layout"
 )
@@ -12,156 +10,74 @@ import (
 type option struct {
 	roof      *roof
 	candidate Candidate
-	planes    []packed
+	// ways are, for each used plane, the ways of laying it out, the fullest
+	// first; planes is the way chosen for each.
+	ways   [][]packed
+	planes []packed
 }
 
-// packed is one candidate packed on one used plane.
-type packed struct {
-	plane   int
-	surface surface
-	// full is the packing that may use last-resort shade; shaded runs parallel
-	// to its modules.
-	full   layout.Packing
-	shaded []bool
-	// clear is the packing with last-resort shade off limits. It can hold more
-	// modules in the sun than full has, whose rows may lie otherwise.
-	clear []layout.Rect
-	// limit is the most modules that may lie on the plane.
-	limit int
-}
-
-// pack lays out a candidate on every used plane.
-func (r *roof) pack(ctx context.Context, c Candidate, surfaces []surface) (option, error) {
-	o := option{roof: r, candidate: c}
+// pack lays out a candidate in a style on every used plane.
+func (r *roof) pack(ctx context.Context, c Candidate, style layout.Style, surfaces []surface) (option, error) {
+	var used []int
 	for i, p := range r.doc.Planes {
-		if !p.Use {
-			continue
+		if p.Use {
+			used = append(used, i)
 		}
-		pk, err := r.packPlane(ctx, c, i, surfaces[i])
-		if err != nil {
-			return o, planeError(i, "packing", err)
-		}
-		o.planes = append(o.planes, pk)
 	}
-	return o, nil
+	o := option{roof: r, candidate: c, ways: make([][]packed, len(used)), planes: make([]packed, len(used))}
+	err := each(len(used), func(at int) error {
+		ways, err := r.packPlane(ctx, c, style, used[at], surfaces[used[at]])
+		if err != nil {
+			return planeError(used[at], "packing", err)
+		}
+		o.ways[at], o.planes[at] = ways, ways[0]
+		return nil
+	})
+	return o, err
 }
 
-func (r *roof) packPlane(ctx context.Context, c Candidate, plane int, s surface) (packed, error) {
-	p := r.doc.Planes[plane]
-	spec, style := r.spec(c, p), layout.Style(r.doc.Rules.Style)
-	full, err := layout.Pack(ctx, s.Region, spec, style)
-	if err != nil {
-		return packed{}, err
-	}
-	pk := packed{plane: plane, surface: s, full: full, clear: full.Modules, limit: len(full.Modules)}
-	pk.shaded = shadedBy(full.Modules, s.LastResort)
-	if slices.Contains(pk.shaded, true) {
-		clear, err := layout.Pack(ctx, s.clear(), spec, style)
-		if err != nil {
-			return packed{}, err
-		}
-		pk.clear = clear.Modules
-	}
-	if p.ModuleLimit != nil {
-		pk.limit = min(pk.limit, *p.ModuleLimit)
-	}
-	return pk, nil
-}
-
-// shadedBy says of each module whether it reaches into any of the rings.
-func shadedBy(modules []layout.Rect, rings []layout.Ring) []bool {
-	out := make([]bool, len(modules))
-	for i, m := range modules {
-		out[i] = slices.ContainsFunc(rings, func(ring layout.Ring) bool { return layout.Overlaps(m, ring) })
+// filled are the places of the chosen ways, as many as may lie on each plane.
+func (o option) filled() [][]place {
+	out := make([][]place, len(o.planes))
+	for i, p := range o.planes {
+		out[i] = p.take(p.limit)
 	}
 	return out
 }
 
-// inSun is how many modules the plane can hold outside last-resort shade.
-func (p packed) inSun() int {
-	free := 0
-	for _, s := range p.shaded {
-		if !s {
-			free++
-		}
-	}
-	return min(p.limit, max(free, len(p.clear)))
-}
-
-// take returns n modules, with as few as possible of them in last-resort
-// shade, and which of them are. n is at most the limit.
-func (p packed) take(n int) ([]layout.Rect, []bool) {
-	modules, shaded := p.full.Modules, p.shaded
-	if n <= len(p.clear) {
-		modules, shaded = p.clear, make([]bool, len(p.clear))
-	}
-	keep := layout.Thin(modules, shaded, n)
-	outM, outS := make([]layout.Rect, len(keep)), make([]bool, len(keep))
-	for i, k := range keep {
-		outM[i], outS[i] = modules[k], shaded[k]
-	}
-	return outM, outS
-}
-
-// most is how many modules fit on all used planes.
-func (o option) most() int {
-	n := 0
-	for _, p := range o.planes {
-		n += p.limit
-	}
-	return n
-}
-
-// allot shares n modules among the planes, or as many as fit. Places outside
-// last-resort shade go first; planes that face the noon sun more squarely go
-// first, and among those alike the ones with most such places, so that few
-// planes are used; then document order. The result runs parallel to o.planes.
-func (o option) allot(n int) []int {
-	counts := make([]int, len(o.planes))
-	order := make([]int, len(o.planes))
-	for i := range order {
-		order[i] = i
-	}
-	facing := func(i int) int { return noonSunTenths(o.roof.doc.Site, o.roof.doc.Planes[o.planes[i].plane]) }
-	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Or(facing(b)-facing(a), o.planes[b].inSun()-o.planes[a].inSun())
-	})
-	for _, room := range []func(packed) int{packed.inSun, func(p packed) int { return p.limit }} {
-		for _, i := range order {
-			more := min(n, room(o.planes[i])-counts[i])
-			counts[i] += more
-			n -= more
-		}
-	}
-	return counts
-}
-
-// coverage is the plan area of a layout's modules over the plan area of the
-// whole roof; 0 for a roof without planes.
-func (o option) coverage(counts []int) float64 {
+// coverage is the plan area of modules over the plan area of the whole roof; 0
+// for a roof without planes. places runs parallel to o.planes.
+func (o option) coverage(places [][]place) float64 {
 	if o.roof.planAreaM2 == 0 {
 		return 0
 	}
 	var area float64
 	for i, p := range o.planes {
-		modules, _ := p.take(counts[i])
-		area += o.roof.planAreaOf(p.plane, modules)
+		area += o.roof.planAreaOf(p.plane, rects(places[i]))
 	}
 	return area / o.roof.planAreaM2
 }
 
-// result is the layout with the given counts.
-func (o option) result(counts []int) LayoutResult {
+// result is the layout that has modules at some places of each plane.
+func (o option) result(places [][]place) LayoutResult {
 	res := LayoutResult{ByPlane: make([]PlaneLayoutResult, len(o.planes))}
 	var usedM2 float64
+	var turns turnSet
 	for i, p := range o.planes {
-		by, used := o.planeResult(p, counts[i])
+		by, used := o.planeResult(p, places[i])
 		res.ByPlane[i] = by
 		res.Count += by.Count
 		res.InShade += by.InShade
 		res.FreeAreaM2 += by.FreeAreaM2
+		res.Tidiness.RailRuns += by.Tidiness.RailRuns
+		res.Tidiness.Blocks += by.Tidiness.Blocks
+		res.Gained += by.Gained
 		usedM2 += used
+		for _, m := range by.Modules {
+			turns = turns.with(m.Turn)
+		}
 	}
+	res.Tidiness.Turns = turns.count()
 	res.PdcW = res.Count * o.candidate.PmaxW
 	res.KWdc = kilo(res.PdcW)
 	if usedM2 > 0 {
@@ -172,30 +88,59 @@ func (o option) result(counts []int) LayoutResult {
 
 // planeResult is the part of a layout on one plane and the roof area it uses,
 // each module with one gap beside and one above it.
-func (o option) planeResult(p packed, n int) (PlaneLayoutResult, float64) {
-	modules, shaded := p.take(n)
+func (o option) planeResult(p packed, places []place) (PlaneLayoutResult, float64) {
+	n := len(places)
 	res := PlaneLayoutResult{
 		PlaneID: o.roof.doc.Planes[p.plane].ID,
 		Count:   n, PdcW: n * o.candidate.PmaxW, KWdc: kilo(n * o.candidate.PmaxW),
-		Bound: p.full.Bound, Proved: p.full.Proved,
-		Modules: make([]Module, len(modules)),
+		InShade: inShade(places),
+		Bound:   p.bound, Proved: len(p.full) == p.bound,
+		Modules:  make([]Module, len(places)),
+		Tidiness: o.tidiness(places),
+		Hand:     p.hand, Refused: p.refused,
+	}
+	if p.dragged >= 0 {
+		res.Gained = max(0, n-p.dragged)
 	}
 	var usedM2 float64
 	gaps := o.roof.doc.Rules
-	for i, m := range modules {
-		usedM2 += float64((m.WM + gaps.GapEaveM) * (m.HM + gaps.GapSlopeM))
-		if shaded[i] {
-			res.InShade++
-		}
+	for i, k := range places {
+		usedM2 += float64((k.WM + gaps.GapEaveM) * (k.HM + gaps.GapSlopeM))
 		res.Modules[i] = Module{
-			UM: m.UM, VM: m.VM, WM: m.WM, HM: m.HM,
-			Plan: corners(o.roof.frames[p.plane], m), InShade: shaded[i],
+			UM: k.UM, VM: k.VM, WM: k.WM, HM: k.HM,
+			Plan: corners(o.roof.frames[p.plane], k.Rect), InShade: k.shaded,
+			Turn: turnOf(k.Rect), Hand: k.hand, Locked: k.locked,
 		}
 	}
 	// Outer modules need no gap, so a full plane can use more than it has.
 	res.FreeAreaM2 = max(0, p.surface.areaM2-usedM2)
 	return res, usedM2
 }
+
+func (o option) tidiness(places []place) Tidiness {
+	return Tidiness(layout.TidinessOf(rects(places), o.roof.freeSpec(o.candidate)))
+}
+
+// turnOf is the turn of a placed module, "portrait" for a square one.
+func turnOf(m layout.Rect) string {
+	if m.WM > m.HM {
+		return turnName(layout.Turned)
+	}
+	return turnName(layout.AsGiven)
+}
+
+// turnSet is a set of turns, a bit each.
+type turnSet uint8
+
+func (t turnSet) with(turn string) turnSet {
+	if turn == turnName(layout.Turned) {
+		return t | 2
+	}
+	return t | 1
+}
+
+// count is how many turns are in the set, 0 to 2.
+func (t turnSet) count() int { return int(t&1 + t>>1) }
 
 // corners are a module's corners in plan, counter-clockwise from its lower
 // left seen looking up the slope.

@@ -99,11 +99,24 @@ type CandidateResult struct {
 	Fill LayoutResult `json:"fill"`
 	// Size answers "meet a size"; nil while the target mode is "fill".
 	Size *SizeResult `json:"size"`
+	// Offer is what style "best" would add to the count of the layout shown;
+	// nil where it adds nothing, where the style is "best", and in the drag
+	// budget.
+	Offer *OfferResult `json:"offer"`
 	// RidgeWidened is true where the module area passed the rule set's
 	// coverage limit and the roof was packed again with the wider ridge
 	// setback; Coverage is module plan area over total plan area, before that.
 	RidgeWidened bool    `json:"ridge_widened"`
 	Coverage     float64 `json:"coverage"`
+}
+
+// Shown is the layout that answers the document's question: the one that meets
+// the size in mode "size", else the one that fills the roof.
+func (c CandidateResult) Shown() LayoutResult {
+	if c.Size != nil {
+		return c.Size.Layout
+	}
+	return c.Fill
 }
 
 // Widened reports whether the layout that answers the document's question
@@ -129,6 +142,11 @@ type LayoutResult struct {
 	// modules of a full plane need no gap, so that it can use more than it has.
 	// With the wider ridge setback, the area usable with that counts.
 	FreeAreaM2 float64 `json:"free_area_m2"`
+	// Tidiness is the sum over the planes of rail runs and of blocks, and how
+	// many turns are in use over the roof.
+	Tidiness Tidiness `json:"tidiness"`
+	// Gained is the sum over the planes.
+	Gained int `json:"gained"`
 	// ByPlane has one entry per used plane, in document order.
 	ByPlane []PlaneLayoutResult `json:"by_plane"`
 }
@@ -148,6 +166,57 @@ type PlaneLayoutResult struct {
 	Bound   int      `json:"bound"`
 	Proved  bool     `json:"proved"`
 	Modules []Module `json:"modules"`
+	// Tidiness is that of Modules.
+	Tidiness Tidiness `json:"tidiness"`
+	// Hand is "" where the engine laid the plane out, "by_hand" where it holds
+	// what a person set and no more, "around" where the engine filled it around
+	// locked modules.
+	Hand string `json:"hand"`
+	// Refused are the modules set by hand that the roof does not allow; they
+	// are not counted.
+	Refused []RefusedModule `json:"refused"`
+	// Gained is how many of Count the deep budget found beyond the drag one; 0
+	// in the drag budget.
+	Gained int `json:"gained"`
+}
+
+// Tidiness says how a layout looks and how much rail work it takes; see
+// layout.Tidiness.
+type Tidiness struct {
+	RailRuns int `json:"rail_runs"`
+	Blocks   int `json:"blocks"`
+	// Turns is how many turns are in use, 0 to 2.
+	Turns int `json:"turns"`
+}
+
+// RefusedModule is a module set by hand where the roof does not allow it.
+type RefusedModule struct {
+	// Index is its place in HandLayout.Modules.
+	Index int           `json:"index"`
+	Plan  [4][2]float64 `json:"plan"`
+	// Why is the first that holds of "outside" (beyond the plane's edge),
+	// "setback", "path", "keep_out", "shade_off_limits", "end" (its end
+	// allowance reaches into one of those), "overlap" (another module, or too
+	// small a gap to it) and "limit" (the plane's module limit).
+	Why string `json:"why"`
+	// With is the keep-out's ID, or the Index of the other module as text, or "".
+	With   string `json:"with"`
+	Locked bool   `json:"locked"`
+}
+
+// OfferResult is what style "best" would add to the layout shown. Planes laid
+// out by hand stay as they are in it.
+type OfferResult struct {
+	// Style is "best".
+	Style string `json:"style"`
+	// More is how many modules more, PdcW the watts of the whole offered layout.
+	More int `json:"more"`
+	PdcW int `json:"pdc_w"`
+	// RailRuns and Blocks are how many more of each, below 0 for fewer.
+	RailRuns int `json:"rail_runs"`
+	Blocks   int `json:"blocks"`
+	// Turns is how many turns the offered layout uses.
+	Turns int `json:"turns"`
 }
 
 // Module is one placed module: slope-frame position and placed size, and its
@@ -159,6 +228,12 @@ type Module struct {
 	HM      float64       `json:"h_m"`
 	Plan    [4][2]float64 `json:"plan"`
 	InShade bool          `json:"in_shade"`
+	// Turn is "portrait" (long side up the slope) or "landscape".
+	Turn string `json:"turn"`
+	// Hand says that a person set it there, Locked that it stays there when the
+	// rest is filled anew.
+	Hand   bool `json:"hand"`
+	Locked bool `json:"locked"`
 }
 
 // SizeResult answers "meet a size" for one candidate.
@@ -171,6 +246,13 @@ type SizeResult struct {
 	// limit and so keep the wider ridge setback. It can be false while the
 	// filled roof's is true.
 	RidgeWidened bool `json:"ridge_widened"`
+	// Value is what the chosen places are worth together and ValueBound what no
+	// choice of as many can pass; ValueProved says that they are equal within
+	// rounding. ValueWords says what the value is.
+	Value       float64 `json:"value"`
+	ValueBound  float64 `json:"value_bound"`
+	ValueProved bool    `json:"value_proved"`
+	ValueWords  string  `json:"value_words"`
 	// Layout has min(Need, what fits) modules, last-resort places taken last.
 	Layout LayoutResult `json:"layout"`
 }

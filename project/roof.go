@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"rooftally/layout"
 )
@@ -24,20 +25,16 @@ type roof struct {
 	// narrow is what may be covered with the ordinary ridge setback; wide,
 	// worked out when first asked for, with the wider one.
 	narrow, wide []surface
+	wideLock     sync.Mutex
+
+	memory *memory
+	budget layout.Budget
 }
 
 // surface is what may be covered of one plane.
 type surface struct {
 	layout.Usability
 	areaM2 float64
-}
-
-// clear is the region with last-resort shade off limits too.
-func (s surface) clear() layout.Region {
-	return layout.Region{
-		Outer: s.Region.Outer,
-		Holes: append(slices.Clone(s.Region.Holes), s.LastResort...),
-	}
 }
 
 // newRoof works out the geometry of a document that [Document.Validate] finds
@@ -104,6 +101,8 @@ func planeError(plane int, step string, err error) error {
 // wideSurfaces is [roof.surfaces] with the wider ridge setback, worked out
 // once.
 func (r *roof) wideSurfaces(ctx context.Context) ([]surface, error) {
+	r.wideLock.Lock()
+	defer r.wideLock.Unlock()
 	if r.wide == nil {
 		wide, err := r.surfaces(ctx, true)
 		if err != nil {
@@ -143,8 +142,16 @@ func (k KeepOut) layout() layout.KeepOut {
 	return out
 }
 
-// turns are the turns allowed on a plane. A module is packed with its short
-// side as width, so AsGiven is portrait.
+// turnName is the word for a turn. A module is packed with its short side as
+// width, so AsGiven is portrait.
+func turnName(t layout.Turn) string {
+	if t == layout.Turned {
+		return "landscape"
+	}
+	return "portrait"
+}
+
+// turns are the turns allowed on a plane.
 func (p Plane) turns() []layout.Turn {
 	switch p.Turn {
 	case "portrait":
@@ -157,16 +164,30 @@ func (p Plane) turns() []layout.Turn {
 
 // spec is what is packed for a candidate on a plane.
 func (r *roof) spec(c Candidate, p Plane) layout.Spec {
+	s := r.freeSpec(c)
+	s.Turns = p.turns()
+	return s
+}
+
+// freeSpec is what a person may set for a candidate: either turn.
+func (r *roof) freeSpec(c Candidate) layout.Spec {
 	return layout.Spec{
 		WidthM: c.WidthM, HeightM: c.LengthM,
 		GapUM: r.doc.Rules.GapEaveM, GapVM: r.doc.Rules.GapSlopeM,
 		EndM:  r.doc.Rules.EndAllowanceM,
-		Turns: p.turns(),
+		Turns: []layout.Turn{layout.AsGiven, layout.Turned},
 	}
 }
 
-// planeResults is what geometry alone says of every plane.
-func (r *roof) planeResults() []PlaneResult {
+// planeResults is what geometry alone says of every plane, and the wider zones
+// where a candidate's layout keeps them.
+func (r *roof) planeResults(candidates []CandidateResult) []PlaneResult {
+	var wide []surface
+	if slices.ContainsFunc(candidates, func(c CandidateResult) bool {
+		return c.RidgeWidened || c.Size != nil && c.Size.RidgeWidened
+	}) {
+		wide = r.wide
+	}
 	out := make([]PlaneResult, len(r.planes))
 	for i, p := range r.doc.Planes {
 		lp := r.planes[i]
@@ -176,7 +197,7 @@ func (r *roof) planeResults() []PlaneResult {
 			PlanAreaM2: lp.PlanAreaM2(), SlopeAreaM2: lp.SlopeAreaM2(),
 			UsableAreaM2: r.narrow[i].areaM2, RidgeHeightM: lp.RidgeHeightM(),
 			Edges: edgeResults(r.edges[i]), Zones: r.zoneResults(i, r.narrow),
-			WideZones: r.zoneResults(i, r.wide),
+			WideZones: r.zoneResults(i, wide),
 		}
 	}
 	return out

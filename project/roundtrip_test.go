@@ -2,6 +2,7 @@ package project
 
 import (
 	"bytes"
+	"os"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -42,6 +43,14 @@ func FuzzDecode(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(empty)
+	byHand, err := os.ReadFile(shedFile)
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(byHand)
+	f.Add([]byte(demoSchema1(f)))
+	f.Add([]byte(`{"schema":2,"hand":[{"modules":[null]},{"fill":1}]}`))
+	f.Add([]byte(`{"schema":1,"rules":[],"target":{"max_blocks":0}}`))
 	f.Add([]byte(`{"schema":1,"planes":[null],"keep_outs":[{"center":null}]}`))
 	f.Add([]byte(`{"schema":1e0}`))
 	f.Fuzz(func(t *testing.T, data []byte) {

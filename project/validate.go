@@ -10,9 +10,11 @@ import (
 	"unicode/utf8"
 )
 
-// Validate returns every problem of a document, field by field in the order of
-// the format; nil for a sound one. A document under edit may have no planes
-// and no candidates. Validate changes nothing and never panics.
+// Validate returns every problem of a document, field by field, mostly in the order
+// of the format; nil for a sound one. A document under edit may have no planes
+// and no candidates. Validate changes nothing and never panics. In the browser's
+// program it leaves out datasheets, wiring, loads and cost, on which no count
+// depends; the server checks them when it saves.
 func (d Document) Validate() Problems {
 	var ps Problems
 	if d.Schema != Schema {
@@ -24,6 +26,8 @@ func (d Document) Validate() Problems {
 	ps.rules(d.Rules)
 	ps.candidates(d.Candidates)
 	ps.target(d.Target, d.Candidates)
+	ps.hand(d)
+	ps.uncounted(d)
 	return ps
 }
 
@@ -51,7 +55,7 @@ func (ps *Problems) planes(planes []Plane) {
 		if p.ModuleLimit != nil {
 			ps.number(path+".module_limit", float64(*p.ModuleLimit), 0, 10000, "")
 		}
-		ps.oneOf(path+".turn", p.Turn, "portrait", "landscape", "mixed")
+		ps.oneOf(path+".turn", p.Turn, "portrait", "landscape", "either", "mixed")
 		ps.oneOf(path+".covering", p.Covering, "asphalt_shingle", "tile", "slate", "metal_seam", "membrane")
 		ps.number(path+".rafter_spacing_m", p.RafterSpacingM, 0.2, 2, " m")
 	}
@@ -79,7 +83,8 @@ func (ps *Problems) rules(r Rules) {
 	} {
 		ps.number("rules.distances."+f.name, f.m, 0, 10, " m")
 	}
-	ps.oneOf("rules.style", r.Style, "rows", "grid")
+	ps.oneOf("rules.style", r.Style, "rows", "columns", "grid", "best")
+	ps.number("rules.tidy_cost_modules", float64(r.TidyCostModules), 0, 100, "")
 	ps.number("rules.gap_eave_m", r.GapEaveM, 0, 1, " m")
 	ps.number("rules.gap_slope_m", r.GapSlopeM, 0, 1, " m")
 	ps.number("rules.end_allowance_m", r.EndAllowanceM, 0, 1, " m")
@@ -110,6 +115,7 @@ func (ps *Problems) target(t Target, candidates []Candidate) {
 		least = 1
 	}
 	ps.number("target.size_w", float64(t.SizeW), least, 10_000_000, " W")
+	ps.number("target.max_blocks", float64(t.MaxBlocks), 0, 100, "")
 	known := func(c Candidate) bool { return c.ID == t.Chosen }
 	if t.Chosen != "" && !slices.ContainsFunc(candidates, known) {
 		ps.add("target.chosen", "is %q; it must be the id of a candidate, or \"\" for the first", clip(t.Chosen))

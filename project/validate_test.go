@@ -21,6 +21,14 @@ func TestNewAndDemoAreValid(t *testing.T) {
 	}
 }
 
+// typed edits the first candidate as one that was typed, without a datasheet.
+func typed(edit func(*Candidate)) func(*Document) {
+	return func(d *Document) {
+		d.Candidates[0].Datasheet = nil
+		edit(&d.Candidates[0])
+	}
+}
+
 // Each row spoils one value of the demo; the wanted path must be reported, and
 // nothing else. The limits themselves are allowed.
 func TestValidate(t *testing.T) {
@@ -31,7 +39,7 @@ func TestValidate(t *testing.T) {
 		path string // "" for sound
 		says string
 	}{
-		{"schema", func(d *Document) { d.Schema = 2 }, "schema", "must be 1"},
+		{"schema", func(d *Document) { d.Schema = 1 }, "schema", "must be 2"},
 		{"label empty", func(d *Document) { d.Site.Label = "" }, "site.label", "from 1 to 120"},
 		{"label of 120 characters", func(d *Document) { d.Site.Label = strings.Repeat("é", 120) }, "", ""},
 		{"label of 121 characters", func(d *Document) { d.Site.Label = strings.Repeat("é", 121) }, "site.label", "has 121 characters"},
@@ -92,16 +100,16 @@ func TestValidate(t *testing.T) {
 
 		{"set", func(d *Document) { d.Rules.Set = "local" }, "rules.set", `"irc_r324"`},
 		{"distance", func(d *Document) { d.Rules.Distances.ValleyM = 10.1 }, "rules.distances.valley_m", "from 0 to 10 m"},
-		{"style", func(d *Document) { d.Rules.Style = "best" }, "rules.style", `"rows", "grid"`},
+		{"style", func(d *Document) { d.Rules.Style = "blocks" }, "rules.style", `"rows", "columns", "grid", "best"`},
 		{"gap", func(d *Document) { d.Rules.GapSlopeM = -0.01 }, "rules.gap_slope_m", "from 0 to 1 m"},
 		{"end allowance", func(d *Document) { d.Rules.EndAllowanceM = 1.5 }, "rules.end_allowance_m", "from 0 to 1 m"},
 
 		{"candidate id twice", func(d *Document) { d.Candidates[2].ID = d.Candidates[1].ID }, "candidates[2].id", "ids must differ"},
-		{"typed candidate", func(d *Document) { d.Candidates[0].CatalogID = "" }, "", ""},
-		{"catalog id", func(d *Document) { d.Candidates[0].CatalogID = "A B" }, "candidates[0].catalog_id", "a-z"},
-		{"power", func(d *Document) { d.Candidates[0].PmaxW = 0 }, "candidates[0].pmax_w", "from 1 to 2000"},
-		{"sides swapped", func(d *Document) { c := &d.Candidates[0]; c.WidthM, c.LengthM = c.LengthM, c.WidthM }, "candidates[0].width_m", "short side"},
-		{"doubtful power", func(d *Document) { d.Candidates[0].PmaxW = 100 }, "", ""},
+		{"typed candidate", typed(func(c *Candidate) { c.CatalogID = "" }), "", ""},
+		{"catalog id", typed(func(c *Candidate) { c.CatalogID = "A B" }), "candidates[0].catalog_id", "a-z"},
+		{"power", typed(func(c *Candidate) { c.PmaxW = 0 }), "candidates[0].pmax_w", "from 1 to 2000"},
+		{"sides swapped", typed(func(c *Candidate) { c.WidthM, c.LengthM = c.LengthM, c.WidthM }), "candidates[0].width_m", "short side"},
+		{"doubtful power", typed(func(c *Candidate) { c.PmaxW = 100 }), "", ""},
 		{"six candidates", func(d *Document) {
 			for _, id := range []string{"d", "e", "f"} {
 				c := d.Candidates[0]
@@ -115,6 +123,24 @@ func TestValidate(t *testing.T) {
 		{"no size in mode size", func(d *Document) { d.Target.Mode, d.Target.SizeW = "size", 0 }, "target.size_w", "from 1 to 10000000 W"},
 		{"chosen", func(d *Document) { d.Target.Chosen = "nobody" }, "target.chosen", "id of a candidate"},
 		{"none chosen", func(d *Document) { d.Target.Chosen = "" }, "", ""},
+		{"blocks", func(d *Document) { d.Target.MaxBlocks = -1 }, "target.max_blocks", "from 0 to 100"},
+		{"tidiness", func(d *Document) { d.Rules.TidyCostModules = 101 }, "rules.tidy_cost_modules", "from 0 to 100"},
+		{"either turn", func(d *Document) { d.Planes[0].Turn = "either" }, "", ""},
+		{"every style", func(d *Document) { d.Rules.Style = "columns" }, "", ""},
+
+		{"hand", func(d *Document) { d.Hand = byHand(false, false) }, "", ""},
+		{"hand filled around", func(d *Document) { d.Hand = byHand(true, true) }, "", ""},
+		{"hand without modules", func(d *Document) { d.Hand = byHand(true, true); d.Hand[0].Modules = nil }, "", ""},
+		{"hand of nobody", func(d *Document) { d.Hand = byHand(false, false); d.Hand[0].CandidateID = "x" }, "hand[0].candidate_id", "id of a candidate"},
+		{"hand on nothing", func(d *Document) { d.Hand = byHand(false, false); d.Hand[0].PlaneID = "x" }, "hand[0].plane_id", "id of a plane"},
+		{"hand twice", func(d *Document) { d.Hand = append(byHand(false, false), byHand(true, true)...) }, "hand[1]", "entry 0"},
+		{"hand filled around loose ones", func(d *Document) { d.Hand = byHand(true, false) }, "hand[0].modules[0].locked", "only locked"},
+		{"hand turn", func(d *Document) { d.Hand = byHand(false, true); d.Hand[0].Modules[0].Turn = "mixed" }, "hand[0].modules[0].turn", `"landscape"`},
+		{"hand place", func(d *Document) { d.Hand = byHand(false, true); d.Hand[0].Modules[0].YM = nan }, "hand[0].modules[0].y_m", "is NaN"},
+		{"2001 by hand", func(d *Document) {
+			d.Hand = byHand(false, true)
+			d.Hand[0].Modules = slices.Repeat(d.Hand[0].Modules, 2001)
+		}, "hand[0].modules", "from 0 to 2000"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d := Demo()
@@ -133,6 +159,14 @@ func TestValidate(t *testing.T) {
 	}
 }
 
+// byHand is one module on the demo's main plane, for its first candidate.
+func byHand(fill, locked bool) []HandLayout {
+	return []HandLayout{{
+		CandidateID: "demo-330-small", PlaneID: "main-south", Fill: fill,
+		Modules: []HandModule{{XM: 3, YM: 1, Turn: "portrait", Locked: locked}},
+	}}
+}
+
 func TestValidateReportsEverything(t *testing.T) {
 	d := Demo()
 	d.Site.LatDeg = 99
@@ -140,7 +174,7 @@ func TestValidateReportsEverything(t *testing.T) {
 	d.Planes[3].Turn = "upright"
 	d.KeepOuts[0].ClearanceM = -1
 	d.Rules.Style = ""
-	d.Candidates[1].LengthM = 9
+	d.Candidates[1].LengthM, d.Candidates[1].Datasheet = 9, nil
 	var paths []string
 	for _, p := range d.Validate() {
 		paths = append(paths, p.Path)

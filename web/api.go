@@ -12,7 +12,7 @@ import (
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
 
-	"rooftally/catalog"
+	"rooftally/layout"
 	"rooftally/project"
 )
 
@@ -20,9 +20,10 @@ import (
 // few bytes around it.
 const maxBody = 4<<20 + 64<<10
 
-// patience is how long one evaluation may take. A house takes milliseconds;
-// a file at the format's limits could hold a processor for most of a minute.
-const patience = 20 * time.Second
+// patience is how long one evaluation may take. A house takes milliseconds in
+// the drag budget and seconds in the deep one; a file at the format's limits
+// could hold a processor for most of a minute in either.
+const patience = 60 * time.Second
 
 // apiProject is a stored project as the editor gets it.
 type apiProject struct {
@@ -40,15 +41,6 @@ type apiSave struct {
 
 type apiSaved struct {
 	Version int `json:"version"`
-}
-
-type apiModule struct {
-	ID       string  `json:"id"`
-	Label    string  `json:"label"`
-	PmaxW    int     `json:"pmax_w"`
-	LengthM  float64 `json:"length_m"`
-	WidthM   float64 `json:"width_m"`
-	Invented bool    `json:"invented"`
 }
 
 // apiGetProject answers with the stored document and its version.
@@ -78,7 +70,8 @@ func (s *server) apiPutProject(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	version, err := s.projects.Save(r.Context(), chi.URLParam(r, "id"), save.Version, doc)
+	id := chi.URLParam(r, "id")
+	version, err := s.projects.Save(r.Context(), id, save.Version, doc)
 	if stale, ok := errors.AsType[*project.StaleError](err); ok {
 		s.writeProject(w, r, http.StatusConflict, stale.Current)
 		return
@@ -87,6 +80,7 @@ func (s *server) apiPutProject(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
+	s.results.prepare(project.Stored{ID: id, Version: version, Doc: doc})
 	s.writeJSON(w, r, http.StatusOK, apiSaved{Version: version})
 }
 
@@ -120,8 +114,17 @@ func decodeValid(data []byte) (project.Document, error) {
 	return doc, nil
 }
 
-// apiEvaluate answers what a document would give, without keeping it.
+// apiEvaluate answers what a document would give, without keeping it. The query
+// names the budget: "drag", or "deep", which it is when not named.
 func (s *server) apiEvaluate(w http.ResponseWriter, r *http.Request) {
+	budget := layout.Deep
+	if name := r.URL.Query().Get("budget"); name != "" {
+		var err error
+		if budget, err = project.BudgetNamed(name); err != nil {
+			s.fail(w, r, fmt.Errorf("%w: %w", errRequest, err))
+			return
+		}
+	}
 	body, err := readBody(w, r)
 	if err != nil {
 		s.fail(w, r, err)
@@ -134,7 +137,7 @@ func (s *server) apiEvaluate(w http.ResponseWriter, r *http.Request) {
 	}
 	ctx, stop := context.WithTimeout(r.Context(), patience)
 	defer stop()
-	result, err := project.Evaluate(ctx, doc)
+	result, err := s.evaluator.Evaluate(ctx, doc, budget)
 	if err != nil {
 		s.fail(w, r, err)
 		return
@@ -145,20 +148,6 @@ func (s *server) apiEvaluate(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	send(w, http.StatusOK, "application/json", answer)
-}
-
-// apiCatalog lists the modules that can be copied into a project.
-func (s *server) apiCatalog(w http.ResponseWriter, r *http.Request) {
-	s.writeJSON(w, r, http.StatusOK, catalogModules())
-}
-
-func catalogModules() []apiModule {
-	modules := catalog.Demo()
-	list := make([]apiModule, 0, len(modules))
-	for _, m := range modules {
-		list = append(list, apiModule{ID: m.ID, Label: m.Label, PmaxW: m.PmaxW, LengthM: m.LengthM, WidthM: m.WidthM, Invented: m.Invented})
-	}
-	return list
 }
 
 // readBody reads a whole request body up to the limit.

@@ -1,12 +1,15 @@
 package web
 
 import (
-	"encoding/json"
+	"context"
+	"errors"
 	"fmt"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 
-	"rooftally/catalog"
 	"rooftally/project"
 )
 
@@ -15,19 +18,20 @@ func TestAPI(t *testing.T) {
 	renamed := project.Demo()
 	renamed.Site.Label = "Renamed"
 	changed := encoded(t, renamed)
+	small := encoded(t, smallWing())
 	invalid := strings.Replace(demo, `"units": "metric"`, `"units": "furlongs"`, 1)
 	save := func(version any, doc string) string { return fmt.Sprintf(`{"version":%v,"doc":%s}`, version, doc) }
 
 	runTable(t, []request{
 		{name: "get", method: "GET", path: "/api/projects/demo", status: 200,
-			has: []string{`"version":3`, `"archived":false`, `"saved_at":"2026-03-01T12:00:00Z"`, `"doc":{"schema":1`}},
+			has: []string{`"version":3`, `"archived":false`, `"saved_at":"2026-03-01T12:00:00Z"`, `"doc":{"schema":2`}},
 		{name: "get archived", method: "GET", path: "/api/projects/old", status: 200, has: []string{`"archived":true`}},
 		{name: "get nobody", method: "GET", path: "/api/projects/nobody", status: 404, has: []string{`{"problems":[{"path":"","message":`}, lacks: []string{"<html"}},
 		{name: "save", method: "PUT", path: "/api/projects/demo", body: save(3, changed), status: 200, has: []string{`{"version":4}`}},
 		{name: "save what is stored", method: "PUT", path: "/api/projects/demo", body: save(3, demo), status: 200, has: []string{`{"version":3}`}},
 		{name: "save what is stored from an earlier version", method: "PUT", path: "/api/projects/demo", body: save(2, demo), status: 200, has: []string{`{"version":3}`}},
 		{name: "stale save", method: "PUT", path: "/api/projects/demo", body: save(2, changed), status: 409,
-			has: []string{`"version":3`, `"doc":{"schema":1`, "Demo house", `"saved_at":`}, lacks: []string{"Renamed"}},
+			has: []string{`"version":3`, `"doc":{"schema":2`, "Demo house", `"saved_at":`}, lacks: []string{"Renamed"}},
 		{name: "save nobody", method: "PUT", path: "/api/projects/nobody", body: save(1, demo), status: 404, has: []string{`"problems"`}},
 		{name: "save an invalid document", method: "PUT", path: "/api/projects/demo", body: save(3, invalid), status: 422, has: []string{`"path":"site.units"`, "furlongs"}},
 		{name: "save a document with an unknown member", method: "PUT", path: "/api/projects/demo", body: save(3, `{"schema":1,"colour":1}`), status: 422, has: []string{"colour"}},
@@ -41,13 +45,25 @@ func TestAPI(t *testing.T) {
 		{name: "save too much", method: "PUT", path: "/api/projects/demo", body: save(3, `"`+strings.Repeat("x", 5<<20)+`"`), status: 413},
 		{name: "save out of order", method: "PUT", path: "/api/projects/demo", body: save(3, changed), broken: true, status: 500,
 			has: []string{"Something went wrong"}},
-		{name: "evaluate", method: "POST", path: "/api/evaluate", body: demo, status: 200, has: []string{`"planes":`, `"candidates":`, `"slope_area_m2":`}},
+		{name: "evaluate quickly", method: "POST", path: "/api/evaluate?budget=drag", body: demo, status: 200,
+			has: []string{`"planes":`, `"candidates":`, `"slope_area_m2":`, `"offer": null`}, lacks: []string{`"style": "best"`}},
+		{name: "evaluate deeply", method: "POST", path: "/api/evaluate?budget=deep", body: small, status: 200, has: []string{`"style": "best"`}},
+		{name: "evaluate", method: "POST", path: "/api/evaluate", body: small, status: 200, has: []string{`"style": "best"`}},
+		{name: "evaluate within another budget", method: "POST", path: "/api/evaluate?budget=long", body: demo, status: 400, has: []string{"budget", "drag or deep"}},
 		{name: "evaluate an invalid document", method: "POST", path: "/api/evaluate", body: invalid, status: 422, has: []string{`"path":"site.units"`}},
 		{name: "evaluate nothing", method: "POST", path: "/api/evaluate", status: 422},
 		{name: "evaluate too much", method: "POST", path: "/api/evaluate", body: strings.Repeat(" ", 5<<20), status: 413},
 		{name: "no such call", method: "GET", path: "/api/nothing", status: 404, has: []string{`"problems"`}},
 		{name: "not that way", method: "POST", path: "/api/projects/demo", status: 405, has: []string{`"problems"`}},
 	})
+}
+
+// smallWing is the demo with the smaller planes alone, whose search ends soon,
+// and mixing turns pays there.
+func smallWing() project.Document {
+	doc := project.Demo()
+	doc.Planes[0].Use = false
+	return doc
 }
 
 func TestAStaleSaveLeavesTheProjectAlone(t *testing.T) {
@@ -73,18 +89,54 @@ func TestARepeatedSaveGetsTheSameAnswer(t *testing.T) {
 	}
 }
 
-func TestCatalogIsComplete(t *testing.T) {
-	var got []apiModule
-	if err := json.Unmarshal([]byte(bodyOf(t, fetch(t, newFake(), "GET", "/api/catalog", "", nil))), &got); err != nil {
-		t.Fatal(err)
-	}
-	want := catalog.Demo()
-	if len(got) != len(want) {
-		t.Fatalf("%d modules, want %d", len(got), len(want))
-	}
-	for i, m := range want {
-		if g := got[i]; g.ID != m.ID || g.Label != m.Label || g.PmaxW != m.PmaxW || g.LengthM != m.LengthM || g.WidthM != m.WidthM || g.Invented != m.Invented {
-			t.Errorf("module %d is %+v, want %+v", i, g, m)
+func TestASaveBeginsTheDeepSearch(t *testing.T) {
+	s := plainServer(newFake(), slog.New(slog.DiscardHandler))
+	s.results.until = t.Context()
+	handler := s.routes()
+	put := func(base int, doc project.Document) {
+		t.Helper()
+		body := fmt.Sprintf(`{"version":%d,"doc":%s}`, base, encoded(t, doc))
+		w := httptest.NewRecorder()
+		handler.ServeHTTP(w, httptest.NewRequest("PUT", "http://localhost/api/projects/demo", strings.NewReader(body)))
+		if w.Code != http.StatusOK {
+			t.Fatalf("status %d: %s", w.Code, w.Body)
 		}
+	}
+	for range deepAtOnce { // hold the searches back
+		s.results.slots <- struct{}{}
+	}
+	renamed := project.Demo()
+	renamed.Site.Label = "Renamed"
+	put(3, renamed)
+	first := s.results.searches["demo"]
+	if first == nil || first.version != 4 {
+		t.Fatalf("the search after the save is %+v", first)
+	}
+	put(4, smallWing())
+	<-first.done
+	if !errors.Is(first.err, context.Canceled) {
+		t.Errorf("the search of the version before ended with %v", first.err)
+	}
+	second := s.results.searches["demo"]
+	<-s.results.slots
+	<-second.done
+	if second.err != nil || second.result.Candidates[0].Offer == nil {
+		t.Errorf("the second search gave %+v, %v", second.result.Candidates, second.err)
+	}
+	put(5, smallWing())
+	if again := s.results.searches["demo"]; again != nil {
+		t.Error("a result that is kept was searched again")
+	}
+}
+
+func TestSearchesEndWithTheServer(t *testing.T) {
+	s := plainServer(newFake(), slog.New(slog.DiscardHandler))
+	until, stop := context.WithCancel(t.Context())
+	s.results.until = until
+	search := s.results.join(project.Stored{ID: "demo", Version: 3, Doc: project.Demo()})
+	stop()
+	<-search.done
+	if !errors.Is(search.err, context.Canceled) {
+		t.Errorf("the search ended with %v", search.err)
 	}
 }

@@ -19,8 +19,12 @@ type boot struct {
 	Catalog []apiModule    `json:"catalog"`
 	// SavedAt is when Version was saved.
 	SavedAt time.Time `json:"saved_at"`
-	// Evaluator is the address of the WebAssembly program that evaluates.
+	// Evaluator is the address of the WebAssembly program that evaluates, Loader
+	// and Worker those of the scripts that run it. A browser keeps what they lead
+	// to, so that a worker can begin without the network.
 	Evaluator string `json:"evaluator"`
+	Loader    string `json:"loader"`
+	Worker    string `json:"worker"`
 }
 
 // getEditor shows the roof page of a project.
@@ -38,9 +42,11 @@ func (s *server) getEditor(w http.ResponseWriter, r *http.Request) {
 		ID:        stored.ID,
 		Version:   stored.Version,
 		Doc:       doc,
-		Catalog:   catalogModules(),
+		Catalog:   s.bootModules(r.Context()),
 		SavedAt:   stored.UpdatedAt.UTC(),
 		Evaluator: s.assets.lasting("wasm/rooftally.wasm"),
+		Loader:    s.assets.lasting("wasm/wasm_exec.js"),
+		Worker:    s.assets.lasting(workerScript),
 	}))
 }
 

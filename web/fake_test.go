@@ -152,9 +152,11 @@ func newHandler(t *testing.T, projects Projects) http.Handler {
 	t.Helper()
 	handler, err := New(Config{
 		Projects: projects,
+		Catalog:  newFakeCatalog(),
 		Log:      slog.New(slog.DiscardHandler),
 		Now:      func() time.Time { return testNow },
 		Hosts:    []string{"roofs.example"},
+		Until:    t.Context(),
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -10,10 +10,14 @@ import (
 
 var findingPath = regexp.MustCompile(`^(planes|keep_outs|candidates)\[(\d+)\](?:\.(.+))?$`)
 
-// findingTexts are the remarks on a drawing as sentences that say where.
+// findingTexts are the remarks on a drawing as sentences that say where. Those
+// on modules placed by hand are left to refusedNotes, which give the reasons.
 func findingTexts(doc project.Document, res project.Result) []string {
 	var out []string
 	for _, f := range res.Findings {
+		if strings.HasPrefix(f.Path, "hand[") {
+			continue
+		}
 		out = append(out, findingText(doc, f))
 	}
 	return out

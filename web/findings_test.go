@@ -27,3 +27,13 @@ func TestFindingText(t *testing.T) {
 		}
 	}
 }
+
+func TestFindingsOnHandsAreLeftToTheReasons(t *testing.T) {
+	res := project.Result{Findings: []project.Finding{
+		{Path: "hand[0]", Message: "sets 2 modules where the roof does not allow them"},
+		{Path: "planes[0]", Message: "has no room"},
+	}}
+	if got := findingTexts(project.Demo(), res); len(got) != 1 || got[0] != "Main, south: has no room." {
+		t.Errorf("got %q", got)
+	}
+}

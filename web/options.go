@@ -20,12 +20,18 @@ type optionsView struct {
 	SizeText string // the size in the form, kW
 	Problem  string // what is wrong with the form
 	Stale    string // a choice that was not saved, and why
-	Power    string
-	Columns  []optionColumn
-	Groups   []compareGroup
-	Keys     []planeKey
-	Rules    project.RulesResult
-	Findings []string
+	// Looking says that the longer search has not ended.
+	Looking bool
+	// Style is in force, Before the one to go back to from "best"; Offers are
+	// what "best" would add, an option each.
+	Style, Before string
+	Offers        []string
+	Power         string
+	Columns       []optionColumn
+	Groups        []compareGroup
+	Keys          []planeKey
+	Rules         project.RulesResult
+	Findings      []string
 }
 
 // optionColumn is one candidate's head: its drawing and its choice.
@@ -38,6 +44,7 @@ type optionColumn struct {
 	Answer            string // "meet a size" in words, "" otherwise
 	Short             bool   // does not reach the size
 	Notes             []string
+	Refused           []string // modules placed by hand that the roof does not allow
 }
 
 // planeKey explains a number in the drawings.
@@ -67,18 +74,11 @@ type compareCell struct {
 	Best, Tie   bool
 	// Shade is how many of the number lie in shade, "" for none.
 	Shade string
-	// Proved says that no layout of this kind can hold more.
-	Proved bool
+	// Known is "proved" where no layout can hold more, else the most that one
+	// could hold, "" where neither says anything.
+	Known string
 	// Text stands in place of a number.
 	Text string
-}
-
-// shown is the layout that answers the document's question.
-func shown(c project.CandidateResult) project.LayoutResult {
-	if c.Size != nil {
-		return c.Size.Layout
-	}
-	return c.Fill
 }
 
 // planeName is a plane's label, or its number when it has none.
@@ -117,6 +117,7 @@ func newOptionsView(stored project.Stored, res project.Result) optionsView {
 	v := optionsView{
 		ID: stored.ID, Version: stored.Version, Label: doc.Site.Label, Invented: doc.Site.Invented,
 		Missing: missing(doc), Size: doc.Target.Mode == "size", Power: u.power, Rules: res.Rules,
+		Style: doc.Rules.Style, Before: "rows",
 	}
 	if doc.Target.SizeW > 0 {
 		v.SizeText = trimZeros(kwText(doc.Target.SizeW))
@@ -130,6 +131,9 @@ func newOptionsView(stored project.Stored, res project.Result) optionsView {
 	}
 	for i, c := range res.Candidates {
 		v.Columns = append(v.Columns, newOptionColumn(doc, res, i, c))
+		if c.Offer != nil {
+			v.Offers = append(v.Offers, c.Letter+" "+offerText(*c.Offer, c.Shown().Tidiness.Turns))
+		}
 	}
 	v.Decides = deciding(doc, res, u)
 	v.Groups = compareGroups(doc, res, u)
@@ -137,7 +141,7 @@ func newOptionsView(stored project.Stored, res project.Result) optionsView {
 }
 
 func newOptionColumn(doc project.Document, res project.Result, i int, c project.CandidateResult) optionColumn {
-	u, layout := unitsOf(doc.Site), shown(c)
+	u, layout := unitsOf(doc.Site), c.Shown()
 	col := optionColumn{
 		ID: c.ID, Letter: c.Letter, Label: c.Label, Rated: strconv.Itoa(c.PmaxW) + " W",
 		Invented: doc.Candidates[i].Invented, Chosen: i == chosenIndex(doc),
@@ -155,7 +159,10 @@ func newOptionColumn(doc project.Document, res project.Result, i int, c project.
 	if c.Size != nil {
 		col.Answer, col.Short = sizeAnswer(c), !c.Size.Fits
 	}
-	col.Notes = optionNotes(doc, c)
+	col.Notes, col.Refused = optionNotes(doc, c), refusedNotes(doc, layout)
+	if t := valueText(c.Size); t != "" {
+		col.Notes = append(col.Notes, t)
+	}
 	return col
 }
 
@@ -180,13 +187,13 @@ func optionNotes(doc project.Document, c project.CandidateResult) []string {
 		notes = append(notes, "So many modules pass the rule set's limit of covered roof, so they keep the wider strip along the ridge.")
 	}
 	for i, p := range doc.Planes {
-		for _, b := range shown(c).ByPlane {
+		for _, b := range c.Shown().ByPlane {
 			if b.PlaneID == p.ID && p.ModuleLimit != nil && b.Count == *p.ModuleLimit {
 				notes = append(notes, planeName(p, i)+" is held at its limit of "+modulesText(*p.ModuleLimit)+".")
 			}
 		}
 	}
-	return notes
+	return append(notes, handNotes(doc, c.Shown())...)
 }
 
 // compareGroups are the rows of the table.
@@ -196,9 +203,9 @@ func compareGroups(doc project.Document, res project.Result, u units) []compareG
 		row("of these in shade", "", res, func(l project.LayoutResult) string { return strconv.Itoa(l.InShade) }),
 		row("Rated power", u.power, res, func(l project.LayoutResult) string { return kwText(l.PdcW) }),
 	}}
-	markProved(onRoof.Rows[0].Cells, res, "")
+	markKnown(onRoof.Rows[0].Cells, doc, res, "")
 	onRoof.Rows[0].Main, onRoof.Rows[1].Sub, onRoof.Rows[2].Main = true, true, true
-	markBest(onRoof.Rows[2].Cells, highest, func(i int) float64 { return float64(shown(res.Candidates[i]).PdcW) })
+	markBest(onRoof.Rows[2].Cells, highest, func(i int) float64 { return float64(res.Candidates[i].Shown().PdcW) })
 	if doc.Target.Mode == "size" {
 		onRoof.Rows = append(sizeRows(res), onRoof.Rows...)
 		clearMarks(onRoof.Rows[len(onRoof.Rows)-1].Cells)
@@ -207,9 +214,9 @@ func compareGroups(doc project.Document, res project.Result, u units) []compareG
 		row("Power per roof area used", "W/"+u.areaUnit(), res, func(l project.LayoutResult) string { return u.density(l.WPerM2) }),
 		row("Usable area left free", u.areaUnit(), res, func(l project.LayoutResult) string { return u.area(l.FreeAreaM2) }),
 	}}
-	markBest(use.Rows[0].Cells, highest, func(i int) float64 { return shown(res.Candidates[i]).WPerM2 })
+	markBest(use.Rows[0].Cells, highest, func(i int) float64 { return res.Candidates[i].Shown().WPerM2 })
 	if doc.Target.Mode == "size" {
-		markBest(use.Rows[1].Cells, highest, func(i int) float64 { return shown(res.Candidates[i]).FreeAreaM2 })
+		markBest(use.Rows[1].Cells, highest, func(i int) float64 { return res.Candidates[i].Shown().FreeAreaM2 })
 	}
 	for i, p := range doc.Planes {
 		if !p.Use {
@@ -220,11 +227,24 @@ func compareGroups(doc project.Document, res project.Result, u units) []compareG
 			name = strconv.Itoa(i+1) + "  " + name
 		}
 		onRoof.Rows = append(onRoof.Rows, planeRow(name, "modules", p.ID, res, func(b project.PlaneLayoutResult) string { return strconv.Itoa(b.Count) }))
-		markProved(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)
+		markKnown(onRoof.Rows[len(onRoof.Rows)-1].Cells, doc, res, p.ID)
 		markShade(onRoof.Rows[len(onRoof.Rows)-1].Cells, res, p.ID)
 		use.Rows = append(use.Rows, planeRow(name, u.areaUnit(), p.ID, res, func(b project.PlaneLayoutResult) string { return u.area(b.FreeAreaM2) }))
 	}
-	return []compareGroup{onRoof, use, moduleGroup(doc, res, u)}
+	return []compareGroup{onRoof, tidyGroup(res), use, moduleGroup(doc, res, u)}
+}
+
+// tidyGroup is how even the layouts are. Fewer is not marked as best: it can
+// just mean fewer modules.
+func tidyGroup(res project.Result) compareGroup {
+	count := func(label string, of func(project.Tidiness) int) compareRow {
+		return row(label, "", res, func(l project.LayoutResult) string { return strconv.Itoa(of(l.Tidiness)) })
+	}
+	return compareGroup{Heading: "Tidiness", Rows: []compareRow{
+		count("Rail runs", func(t project.Tidiness) int { return t.RailRuns }),
+		count("Blocks", func(t project.Tidiness) int { return t.Blocks }),
+		count("Orientations", func(t project.Tidiness) int { return t.Turns }),
+	}}
 }
 
 // sizeRows answer "meet a size".
@@ -260,7 +280,7 @@ func moduleGroup(doc project.Document, res project.Result, u units) compareGroup
 func row(label, unit string, res project.Result, value func(project.LayoutResult) string) compareRow {
 	r := compareRow{Label: label, Unit: unit}
 	for _, c := range res.Candidates {
-		r.Cells = append(r.Cells, cell(value(shown(c))))
+		r.Cells = append(r.Cells, cell(value(c.Shown())))
 	}
 	return r
 }
@@ -269,7 +289,7 @@ func row(label, unit string, res project.Result, value func(project.LayoutResult
 func planeRow(label, unit, id string, res project.Result, value func(project.PlaneLayoutResult) string) compareRow {
 	r := compareRow{Label: label, Unit: unit, Sub: true}
 	for _, c := range res.Candidates {
-		b, ok := planeLayout(shown(c), id)
+		b, ok := planeLayout(c.Shown(), id)
 		if !ok {
 			r.Cells = append(r.Cells, compareCell{})
 			continue
@@ -337,27 +357,39 @@ func clearMarks(cells []compareCell) {
 	}
 }
 
-// markProved marks counts that reach their upper bound, on one plane or, with
-// id "", on every plane. Only a full roof can be proved: with a size to meet
-// the count says what was asked for.
-func markProved(cells []compareCell, res project.Result, id string) {
+// markKnown says how counts stand to their upper bound, on one plane or, with
+// id "", on all of them. Only a full roof is held against it: with a size to
+// meet the count says what was asked for, and where a limit or a person ends
+// it, the bound says nothing.
+func markKnown(cells []compareCell, doc project.Document, res project.Result, id string) {
 	for i, c := range res.Candidates {
-		if c.Size != nil || len(c.Fill.ByPlane) == 0 {
+		if c.Size != nil || limited(doc, only(c.Fill, id)) {
 			continue
 		}
-		proved, known := true, false
-		for _, b := range c.Fill.ByPlane {
-			if id == "" || b.PlaneID == id {
-				proved, known = proved && b.Proved && b.Count == b.Bound, true
-			}
+		switch bound, proved := boundOf(c.Fill, id); {
+		case proved:
+			cells[i].Known = "proved"
+		case bound > 0:
+			cells[i].Known = "at most " + strconv.Itoa(bound)
 		}
-		cells[i].Proved = proved && known
 	}
+}
+
+// only is a layout's part on one plane, all of it with id "".
+func only(l project.LayoutResult, id string) project.LayoutResult {
+	if id == "" {
+		return l
+	}
+	b, ok := planeLayout(l, id)
+	if !ok {
+		return project.LayoutResult{}
+	}
+	return project.LayoutResult{ByPlane: []project.PlaneLayoutResult{b}}
 }
 
 func markShade(cells []compareCell, res project.Result, id string) {
 	for i, c := range res.Candidates {
-		if b, ok := planeLayout(shown(c), id); ok && b.InShade > 0 {
+		if b, ok := planeLayout(c.Shown(), id); ok && b.InShade > 0 {
 			cells[i].Shade = strconv.Itoa(b.InShade) + " in shade"
 		}
 	}

@@ -104,12 +104,12 @@ func letters(all []project.CandidateResult, of []int) []string {
 func shadeClause(all []project.CandidateResult, of []int) string {
 	t := ""
 	for _, i := range of {
-		if n := shown(all[i]).InShade; n > 0 {
+		if n := all[i].Shown().InShade; n > 0 {
 			verb := " are in shade."
 			if n == 1 {
 				verb = " is in shade."
 			}
-			t += " " + strconv.Itoa(n) + " of the " + modulesText(shown(all[i]).Count) + " of " + all[i].Letter + verb
+			t += " " + strconv.Itoa(n) + " of the " + modulesText(all[i].Shown().Count) + " of " + all[i].Letter + verb
 		}
 	}
 	return t

@@ -167,6 +167,9 @@ func cannedTotals(d project.Document, c project.Candidate, all []project.PlaneLa
 		b.KWdc, b.FreeAreaM2 = float64(b.PdcW)/1000, max(0, b.FreeAreaM2-float64(b.Count)*each)
 		out.Count, out.InShade, out.PdcW = out.Count+b.Count, out.InShade+b.InShade, out.PdcW+b.PdcW
 		out.FreeAreaM2 += b.FreeAreaM2
+		out.Tidiness.RailRuns += b.Tidiness.RailRuns
+		out.Tidiness.Blocks += b.Tidiness.Blocks
+		out.Tidiness.Turns = max(out.Tidiness.Turns, b.Tidiness.Turns)
 		out.ByPlane = append(out.ByPlane, b)
 	}
 	out.KWdc = float64(out.PdcW) / 1000
@@ -202,7 +205,7 @@ func cannedPlane(t testing.TB, d project.Document, p layout.Plane, c project.Can
 	out := project.PlaneLayoutResult{PlaneID: p.ID, FreeAreaM2: p.SlopeAreaM2() * 0.8}
 	for v := loV + 0.3; v+c.LengthM <= hiV-0.3; v += c.LengthM + d.Rules.GapSlopeM {
 		for u := loU + 0.3; u+c.WidthM <= hiU-0.3; u += c.WidthM + d.Rules.GapEaveM {
-			m := project.Module{UM: u, VM: v, WM: c.WidthM, HM: c.LengthM}
+			m := project.Module{UM: u, VM: v, WM: c.WidthM, HM: c.LengthM, Turn: "portrait"}
 			for k, s := range []layout.SlopePt{{UM: u, VM: v}, {UM: u + c.WidthM, VM: v}, {UM: u + c.WidthM, VM: v + c.LengthM}, {UM: u, VM: v + c.LengthM}} {
 				q := f.ToPlan(s)
 				m.Plan[k] = [2]float64{q.XM, q.YM}
@@ -214,7 +217,16 @@ func cannedPlane(t testing.TB, d project.Document, p layout.Plane, c project.Can
 			out.Modules = append(out.Modules, m)
 		}
 	}
-	out.Bound = len(out.Modules)
-	out.Proved = c.ID == "a"
+	rows := map[float64]bool{}
+	for _, m := range out.Modules {
+		rows[m.VM] = true
+	}
+	if len(rows) > 0 {
+		out.Tidiness = project.Tidiness{RailRuns: len(rows), Blocks: 1, Turns: 1}
+	}
+	out.Bound, out.Proved = len(out.Modules), c.ID == "a"
+	if !out.Proved {
+		out.Bound += 2
+	}
 	return out
 }

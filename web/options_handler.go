@@ -1,10 +1,10 @@
 package web
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"rooftally/project"
@@ -16,31 +16,42 @@ func (s *server) getOptions(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	s.showOptions(w, r, http.StatusOK, stored, func(*optionsView) {})
+	s.showOptions(w, r, http.StatusOK, stored, func(v *optionsView) {
+		if before := r.URL.Query().Get("before"); isStyle(before) && before != "best" {
+			v.Before = before
+		}
+	})
 }
 
 // showOptions lets the caller add a message to the comparison.
 func (s *server) showOptions(w http.ResponseWriter, r *http.Request, status int, stored project.Stored, add func(*optionsView)) {
-	res, err := s.compared(r.Context(), stored)
+	res, isDeep, err := s.compared(r, stored)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
 	view := newOptionsView(stored, res)
+	view.Looking = !isDeep
 	add(&view)
 	s.render(w, r, status, optionsPage(view))
 }
 
 // compared is the result of a project, the zero value while it has nothing to
-// compare.
-func (s *server) compared(ctx context.Context, stored project.Stored) (project.Result, error) {
+// compare. isDeep is false for the quick counts that stand in for the longer
+// search while that goes on. With ?wait=long it waits for it as long as any
+// request may.
+func (s *server) compared(r *http.Request, stored project.Stored) (res project.Result, isDeep bool, err error) {
 	if missing(stored.Doc) != "" {
-		return project.Result{}, nil
+		return project.Result{}, true, nil
 	}
-	return s.evaluate(ctx, stored)
+	wait := s.pageWait
+	if r.URL.Query().Get("wait") == "long" {
+		wait = patience
+	}
+	return s.evaluate(r.Context(), stored, wait)
 }
 
-// postTarget saves the question or the chosen candidate. A form that was
+// postTarget saves the question, the style or the chosen candidate. A form that was
 // filled in beside an older version changes nothing: the page comes back with
 // the newest version and the typed values.
 func (s *server) postTarget(w http.ResponseWriter, r *http.Request) {
@@ -59,7 +70,11 @@ func (s *server) postTarget(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	typed := r.PostForm.Get("size_kw")
+	style := r.PostForm.Get("style")
 	target, err := newTarget(stored.Doc, r.PostForm.Get("mode"), typed, r.PostForm.Get("chosen"))
+	if err == nil && style != "" && !isStyle(style) {
+		err = errStyle
+	}
 	if err != nil {
 		s.showOptions(w, r, http.StatusUnprocessableEntity, stored, func(v *optionsView) {
 			v.Problem, v.SizeText = sentence(err), typed
@@ -68,7 +83,15 @@ func (s *server) postTarget(w http.ResponseWriter, r *http.Request) {
 	}
 	doc := stored.Doc
 	doc.Target = target
-	if base != stored.Version && doc.Target != stored.Doc.Target {
+	address := "/projects/" + stored.ID + "/options"
+	if style != "" {
+		doc.Rules.Style = style
+	}
+	if style == "best" {
+		// The page that follows remembers what to go back to.
+		address += "?before=" + stored.Doc.Rules.Style
+	}
+	if base != stored.Version && (doc.Target != stored.Doc.Target || doc.Rules != stored.Doc.Rules) {
 		s.showStale(w, r, stored, typed)
 		return
 	}
@@ -80,7 +103,12 @@ func (s *server) postTarget(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	http.Redirect(w, r, "/projects/"+stored.ID+"/options", http.StatusSeeOther)
+	http.Redirect(w, r, address, http.StatusSeeOther)
+}
+
+// isStyle reports whether a form or an address names a style of the rules.
+func isStyle(style string) bool {
+	return slices.Contains([]string{"rows", "columns", "grid", "best"}, style)
 }
 
 func (s *server) showStale(w http.ResponseWriter, r *http.Request, current project.Stored, typed string) {
@@ -95,6 +123,7 @@ func (s *server) showStale(w http.ResponseWriter, r *http.Request, current proje
 
 var (
 	errMode   = errors.New("choose to fill the roof or to meet a size")
+	errStyle  = errors.New("choose rows, columns, one grid or most modules")
 	errChosen = errors.New("the option that was chosen is no longer in the project")
 )
 

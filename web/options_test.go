@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/a-h/templ"
 
@@ -78,7 +79,8 @@ func (p *oneProject) Save(_ context.Context, _ string, base int, doc project.Doc
 func pageServer(t *testing.T, doc project.Document) (*server, *oneProject) {
 	t.Helper()
 	kept := &oneProject{stored: project.Stored{ID: "p1", Version: 3, Doc: doc}}
-	s := &server{projects: kept, now: fixtureNow, results: newResultCache()}
+	evaluator := project.NewEvaluator()
+	s := &server{projects: kept, now: fixtureNow, evaluator: evaluator, results: newResultCache(evaluator), pageWait: time.Second}
 	if missing(doc) == "" {
 		s.results.keep(resultKey{"p1", 3}, cannedResult(t, doc))
 	}
@@ -290,18 +292,30 @@ func TestMarkBest(t *testing.T) {
 	}
 }
 
-func TestMarkProved(t *testing.T) {
+func TestMarkKnown(t *testing.T) {
+	filled := func(planes ...project.PlaneLayoutResult) project.CandidateResult {
+		return project.CandidateResult{Fill: project.LayoutResult{ByPlane: planes}}
+	}
+	two := 2
+	doc := project.Document{Planes: []project.Plane{{ID: "p", ModuleLimit: &two}, {ID: "q"}}}
 	res := project.Result{Candidates: []project.CandidateResult{
-		{Fill: project.LayoutResult{ByPlane: []project.PlaneLayoutResult{{PlaneID: "p", Count: 4, Bound: 4, Proved: true}, {PlaneID: "q", Count: 3, Bound: 5}}}},
+		filled(project.PlaneLayoutResult{PlaneID: "p", Count: 4, Bound: 4, Proved: true}, project.PlaneLayoutResult{PlaneID: "q", Count: 3, Bound: 5}),
 		// held at a module limit: the bound was reached, the count is lower
-		{Fill: project.LayoutResult{ByPlane: []project.PlaneLayoutResult{{PlaneID: "p", Count: 2, Bound: 4, Proved: true}, {PlaneID: "q"}}}},
-		{Fill: project.LayoutResult{ByPlane: []project.PlaneLayoutResult{{PlaneID: "p", Count: 4, Bound: 4, Proved: true}, {PlaneID: "q", Count: 5, Bound: 5, Proved: true}}}},
+		filled(project.PlaneLayoutResult{PlaneID: "p", Count: 2, Bound: 4, Proved: true}, project.PlaneLayoutResult{PlaneID: "q"}),
+		filled(project.PlaneLayoutResult{PlaneID: "p", Count: 4, Bound: 4, Proved: true}, project.PlaneLayoutResult{PlaneID: "q", Count: 5, Bound: 5, Proved: true}),
+		// placed by hand: the bound says nothing of it
+		filled(project.PlaneLayoutResult{PlaneID: "p", Count: 4, Bound: 4, Proved: true}, project.PlaneLayoutResult{PlaneID: "q", Count: 1, Bound: 5, Hand: "by_hand"}),
 	}}
-	for id, want := range map[string][3]bool{"p": {true, false, true}, "q": {false, false, true}, "": {false, false, true}, "gone": {}} {
-		cells := make([]compareCell, 3)
-		markProved(cells, res, id)
-		if got := [3]bool{cells[0].Proved, cells[1].Proved, cells[2].Proved}; got != want {
-			t.Errorf("plane %q proved %v, want %v", id, got, want)
+	for id, want := range map[string][4]string{
+		"p":    {"proved", "", "proved", "proved"},
+		"q":    {"at most 5", "", "proved", ""},
+		"":     {"at most 9", "", "proved", ""},
+		"gone": {},
+	} {
+		cells := make([]compareCell, 4)
+		markKnown(cells, doc, res, id)
+		if got := [4]string{cells[0].Known, cells[1].Known, cells[2].Known, cells[3].Known}; got != want {
+			t.Errorf("plane %q is known as %q, want %q", id, got, want)
 		}
 	}
 }
@@ -318,9 +332,9 @@ func TestOptionsGolden(t *testing.T) {
 
 func (s *server) mustResult(t *testing.T, p project.Stored) project.Result {
 	t.Helper()
-	res, err := s.evaluate(t.Context(), p)
-	if err != nil {
-		t.Fatal(err)
+	res, isDeep, err := s.evaluate(t.Context(), p, time.Second)
+	if err != nil || !isDeep {
+		t.Fatalf("deep %v, %v", isDeep, err)
 	}
 	return res
 }
@@ -382,6 +396,93 @@ func TestPostTarget(t *testing.T) {
 			}
 			expectText(t, w.Body.String(), c.has, nil)
 		})
+	}
+}
+
+func TestPostStyle(t *testing.T) {
+	for _, c := range []struct {
+		name, before string
+		form         url.Values
+		status       int
+		want         string // the style kept
+		location     string
+	}{
+		{"take most modules", "rows", url.Values{"version": {"3"}, "style": {"best"}}, http.StatusSeeOther, "best", "/projects/p1/options?before=rows"},
+		{"from columns", "columns", url.Values{"version": {"3"}, "style": {"best"}}, http.StatusSeeOther, "best", "/projects/p1/options?before=columns"},
+		{"and back", "best", url.Values{"version": {"3"}, "style": {"columns"}}, http.StatusSeeOther, "columns", "/projects/p1/options"},
+		{"no such style", "rows", url.Values{"version": {"3"}, "style": {"spiral"}}, http.StatusUnprocessableEntity, "rows", ""},
+		{"stale", "rows", url.Values{"version": {"2"}, "style": {"best"}}, http.StatusConflict, "rows", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			doc := gableDoc()
+			doc.Rules.Style = c.before
+			s, kept := pageServer(t, doc)
+			w := ask(t, s, "POST", "/projects/p1/options", c.form)
+			if w.Code != c.status || w.Header().Get("Location") != c.location {
+				t.Errorf("status %d to %q, want %d to %q", w.Code, w.Header().Get("Location"), c.status, c.location)
+			}
+			if got := kept.stored.Doc.Rules.Style; got != c.want {
+				t.Errorf("style %s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+func TestTheWayBackFromMostModules(t *testing.T) {
+	doc := gableDoc()
+	doc.Rules.Style = "best"
+	for query, want := range map[string]string{"": "Back to rows", "?before=grid": "Back to one grid", "?before=spiral": "Back to rows", "?before=best": "Back to rows"} {
+		s, _ := pageServer(t, doc)
+		expectText(t, ask(t, s, "GET", "/projects/p1/options"+query, nil).Body.String(), []string{want}, []string{"Take most modules"})
+	}
+}
+
+// offeredResult is a canned result in which most modules add something for B,
+// and in which A has modules placed by hand, one where it is not allowed.
+func offeredResult(t *testing.T, doc project.Document) project.Result {
+	t.Helper()
+	res := cannedResult(t, doc)
+	res.Candidates[1].Offer = &project.OfferResult{Style: "best", More: 2, PdcW: res.Candidates[1].Fill.PdcW + 800, RailRuns: 3, Blocks: 2, Turns: 2}
+	south := &res.Candidates[0].Fill.ByPlane[0]
+	south.Hand = "by_hand"
+	south.Refused = []project.RefusedModule{{Index: 4, Why: "keep_out", With: "chimney"}}
+	return res
+}
+
+func TestOffersAndHandsOnTheOptionsPage(t *testing.T) {
+	doc := gableDoc()
+	view := newOptionsView(project.Stored{ID: "p1", Version: 3, Doc: doc}, offeredResult(t, doc))
+	var page strings.Builder
+	if err := optionsMain(view).Render(t.Context(), &page); err != nil {
+		t.Fatal(err)
+	}
+	expectText(t, page.String(), []string{
+		"instead of rows", "B +2 modules, 3 more rail runs, two orientations", "Take most modules",
+		"Garden side: placed by hand.",
+		"Garden side: module 5 of those placed by hand is not allowed, on K1 Chimney or its clearance. It is not counted and must not be built.",
+	}, []string{"A +", "Back to"})
+}
+
+func TestNothingIsSaidOfAnOfferThatAddsNothing(t *testing.T) {
+	s, _ := pageServer(t, gableDoc())
+	expectText(t, ask(t, s, "GET", "/projects/p1/options", nil).Body.String(), []string{"Rail runs", "Blocks", "Orientations"}, []string{"most modules", "still going on"})
+}
+
+func TestAPageSaysThatTheSearchGoesOn(t *testing.T) {
+	s, kept := pageServer(t, smallDoc())
+	kept.stored.Version, s.pageWait = 4, time.Millisecond // a version without a result
+	for range deepAtOnce {
+		s.results.slots <- struct{}{}
+	}
+	pages := []string{"/projects/p1/options", "/projects/p1/proposal"}
+	for _, path := range pages {
+		expectText(t, ask(t, s, "GET", path, nil).Body.String(), []string{`data-testid="looking"`, "sync/renew.js", "quick counts", `href="` + path}, nil)
+	}
+	for range deepAtOnce {
+		<-s.results.slots
+	}
+	for _, path := range pages {
+		expectText(t, ask(t, s, "GET", path+"?wait=long", nil).Body.String(), nil, []string{"looking", "renew.js", "quick counts"})
 	}
 }
 

@@ -119,7 +119,7 @@ func (s *server) rowView(ctx, counting context.Context, row project.Row) (rowVie
 		view.Planes = "nothing drawn yet"
 		return view, nil
 	}
-	result, err := s.evaluate(counting, stored)
+	result, err := s.evaluateQuick(counting, stored)
 	switch {
 	case errors.Is(err, context.DeadlineExceeded):
 		view.Note = "Open it for the counts"
@@ -131,11 +131,11 @@ func (s *server) rowView(ctx, counting context.Context, row project.Row) (rowVie
 	view.Thumb = drawingThumb(stored.Doc, result)
 	watts := make([]int, len(result.Candidates))
 	for i, c := range result.Candidates {
-		watts[i] = shown(c).PdcW
+		watts[i] = c.Shown().PdcW
 	}
 	for i, kw := range kwColumn(watts) {
 		c := result.Candidates[i]
-		view.Counts = append(view.Counts, countView{Letter: c.Letter, Modules: shown(c).Count, Power: kw})
+		view.Counts = append(view.Counts, countView{Letter: c.Letter, Modules: c.Shown().Count, Power: kw})
 	}
 	return view, nil
 }

@@ -75,6 +75,11 @@ type proposalView struct {
 	Decides    string
 	Answer     string
 	Short      bool
+	Looking    bool   // the longer search has not ended
+	Tidy       string // how even the layout is
+	Known      string // how the count stands to its bound
+	Offer      string // what another style would have held, for the record
+	Refused    []string
 	ByPlane    []proposalPlane
 	Others     []proposalOption
 	HasShade   bool
@@ -104,6 +109,7 @@ type proposalPlane struct {
 	Use                    bool
 	Modules, InShade, KW   string
 	Turn, Covering, Rafter string
+	Hand                   string // who placed its modules, "" for the engine
 	Edges                  []fact
 	// EaveHeight and TopHeight are above ground, of the plane's lowest and
 	// highest corner.
@@ -136,7 +142,7 @@ func newProposalView(stored project.Stored, res project.Result, sheet paper, now
 	}
 	at := chosenIndex(doc)
 	chosen, module := res.Candidates[at], doc.Candidates[at]
-	layout := shown(chosen)
+	layout := chosen.Shown()
 	v.Letter, v.Module = chosen.Letter, candidateName(module)
 	v.ModuleSize = u.moduleSize(module.LengthM, module.WidthM)
 	v.Count, v.InShade, v.KW = strconv.Itoa(layout.Count), layout.InShade, kwText(layout.PdcW)
@@ -144,6 +150,8 @@ func newProposalView(stored project.Stored, res project.Result, sheet paper, now
 	if chosen.Size != nil {
 		v.Answer, v.Short = "Size to meet: "+kwText(doc.Target.SizeW)+" "+u.power+". "+sizeAnswer(chosen), !chosen.Size.Fits
 	}
+	v.Tidy, v.Known, v.Offer = wholeParts(tidyText(layout.Tidiness)), knownText(doc, chosen), offerRecord(doc, chosen, u)
+	v.Refused = refusedNotes(doc, layout)
 	v.Place = placeFacts(doc.Site, u)
 	v.ByPlane = proposalPlanes(doc, res, layout, u)
 	v.Others = proposalOptions(doc, res, u)
@@ -152,12 +160,23 @@ func newProposalView(stored project.Stored, res project.Result, sheet paper, now
 	}
 	v.Plan = proposalPlan(doc, res, chosen.Letter, layout, sheet, u)
 	v.Limits = optionNotes(doc, chosen)
-	v.Setting, v.Setbacks = settingFacts(doc.Rules, u), setbackFacts(doc.Rules, u)
+	v.Setting, v.Setbacks = settingFacts(doc.Rules, layout.Tidiness, u), setbackFacts(doc.Rules, u)
 	v.KeepOuts = proposalKeepOuts(doc.KeepOuts, u)
 	v.Runs = proposalRuns(doc, layout, u)
 	v.Findings = findingTexts(doc, res)
 	v.Assumed, v.Cautions = assumptions(doc, u), cautions()
 	return v
+}
+
+// offerRecord says for the record that another style would hold more, "" where
+// none does.
+func offerRecord(doc project.Document, c project.CandidateResult, u units) string {
+	if c.Offer == nil {
+		return ""
+	}
+	l := c.Shown()
+	return "Set for most modules instead of " + styleWord(doc.Rules.Style) + ", the roof would hold " + modulesText(l.Count+c.Offer.More) +
+		", " + kwText(c.Offer.PdcW) + " " + u.power + " (" + offerText(*c.Offer, l.Tidiness.Turns) + ")."
 }
 
 // siteDate is the calendar day at the site, by its standard time.
@@ -217,7 +236,7 @@ func proposalPlanes(doc project.Document, res project.Result, layout project.Lay
 			Number: strconv.Itoa(i + 1), Name: planeName(p, i), Use: p.Use,
 			Pitch: pitchText(p.PitchDeg), Azimuth: bearingText(p.AzimuthDeg), SlopeArea: u.area(pr.SlopeAreaM2),
 			Modules: strconv.Itoa(b.Count), InShade: strconv.Itoa(b.InShade),
-			Turn: p.Turn, Covering: words(p.Covering), Rafter: u.distance(p.RafterSpacingM),
+			Turn: turnUsed(p, b), Hand: handText(b), Covering: words(p.Covering), Rafter: u.distance(p.RafterSpacingM),
 			Edges: edgeFacts(pr.Edges, u), EaveHeight: u.length(p.EaveHeightM), TopHeight: u.length(pr.RidgeHeightM),
 		}
 		out = append(out, row)
@@ -253,7 +272,7 @@ func proposalOptions(doc project.Document, res project.Result, u units) []propos
 	watts := make([]int, len(res.Candidates))
 	var out []proposalOption
 	for i, c := range res.Candidates {
-		layout, module := shown(c), doc.Candidates[i]
+		layout, module := c.Shown(), doc.Candidates[i]
 		watts[i] = layout.PdcW
 		o := proposalOption{
 			Letter: c.Letter, Label: candidateName(module), Chosen: i == chosenIndex(doc), Invented: module.Invented,
@@ -294,9 +313,11 @@ func kwColumn(watts []int) []string {
 	return out
 }
 
-func settingFacts(r project.Rules, u units) []fact {
+func settingFacts(r project.Rules, t project.Tidiness, u units) []fact {
 	return []fact{
-		{"Arrangement", r.Style},
+		{"Arrangement", styleWord(r.Style)},
+		{"Rail runs", strconv.Itoa(t.RailRuns)},
+		{"Blocks", strconv.Itoa(t.Blocks)},
 		{"Gap along the eave", u.distance(r.GapEaveM)},
 		{"Gap up the slope", u.distance(r.GapSlopeM)},
 		{"Rails", "along the eave"},

@@ -13,13 +13,15 @@ func (s *server) getProposal(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	res, err := s.compared(r.Context(), stored)
+	res, isDeep, err := s.compared(r, stored)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
 	sheet := choosePaper(r.URL.Query().Get("paper"), stored.Doc.Site.RuleFamily)
-	s.render(w, r, http.StatusOK, proposalPage(newProposalView(stored, res, sheet, s.now())))
+	view := newProposalView(stored, res, sheet, s.now())
+	view.Looking = !isDeep
+	s.render(w, r, http.StatusOK, proposalPage(view))
 }
 
 // getProposalStyle sends the sheet size and the running foot, which carry the

@@ -3,6 +3,7 @@ package web
 import (
 	"testing"
 
+	"rooftally/layout"
 	"rooftally/project"
 )
 
@@ -43,28 +44,46 @@ func TestModuleRuns(t *testing.T) {
 	}
 }
 
-// Every module of an evaluated roof stands in one run, numbered on.
+// Every module of an evaluated roof stands in one run, numbered on, and there
+// are as many runs as rail runs.
 func TestProposalRunsCoverTheLayout(t *testing.T) {
 	doc := project.Demo()
-	res, err := project.Evaluate(t.Context(), doc)
-	if err != nil {
-		t.Fatal(err)
+	doc.Hand = []project.HandLayout{{CandidateID: doc.Candidates[0].ID, PlaneID: doc.Planes[0].ID, Modules: []project.HandModule{
+		{XM: 3.6, YM: 2.4, Turn: "portrait"}, {XM: 1.4, YM: 2.4, Turn: "portrait"}, {XM: 2.5, YM: 2.4, Turn: "portrait"},
+	}}}
+	for _, style := range []string{"rows", "best"} {
+		doc.Rules.Style = style
+		res, err := project.EvaluateWithin(t.Context(), doc, layout.Drag)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := res.Candidates[0].Fill.ByPlane[0].Count; n < 2 {
+			t.Fatalf("%d modules are placed by hand", n)
+		}
+		for _, c := range res.Candidates {
+			t.Run(style+" "+c.Letter, func(t *testing.T) { checkRuns(t, doc, c.Fill) })
+		}
 	}
-	for _, c := range res.Candidates {
-		next := 1
-		for _, by := range c.Fill.ByPlane {
-			for _, r := range moduleRuns(by.Modules, doc.Rules.GapEaveM, next) {
-				if r.first != next {
-					t.Errorf("%s: a run begins with %d, want %d", c.Letter, r.first, next)
-				}
-				next += r.count
+}
+
+func checkRuns(t *testing.T, doc project.Document, l project.LayoutResult) {
+	next := 1
+	for _, by := range l.ByPlane {
+		runs := moduleRuns(by.Modules, doc.Rules.GapEaveM, next)
+		if len(runs) != by.Tidiness.RailRuns {
+			t.Errorf("%s: %d runs, %d rail runs", by.PlaneID, len(runs), by.Tidiness.RailRuns)
+		}
+		for _, r := range runs {
+			if r.first != next {
+				t.Errorf("a run begins with %d, want %d", r.first, next)
 			}
+			next += r.count
 		}
-		if next != c.Fill.Count+1 {
-			t.Errorf("%s: %d modules are set out, want %d", c.Letter, next-1, c.Fill.Count)
-		}
-		if len(proposalRuns(doc, c.Fill, units{})) == 0 {
-			t.Errorf("%s: no runs", c.Letter)
-		}
+	}
+	if next != l.Count+1 {
+		t.Errorf("%d modules are set out, want %d", next-1, l.Count)
+	}
+	if len(proposalRuns(doc, l, units{})) == 0 {
+		t.Error("no runs")
 	}
 }

@@ -115,6 +115,29 @@ func TestProposalPage(t *testing.T) {
 	}
 }
 
+func TestOffersAndHandsInTheProposal(t *testing.T) {
+	doc := gableDoc()
+	sheet := choosePaper("", "nec")
+	page := func(chosen string) string {
+		doc.Target.Chosen = chosen
+		var out strings.Builder
+		view := newProposalView(project.Stored{ID: "p1", Version: 3, Doc: doc}, offeredResult(t, doc), sheet, fixtureNow())
+		if err := proposalMain(view).Render(t.Context(), &out); err != nil {
+			t.Fatal(err)
+		}
+		return out.String()
+	}
+	expectText(t, page("b"), []string{
+		"4\u00a0rail\u00a0runs, 2\u00a0blocks, one\u00a0orientation",
+		"Set for most modules instead of rows, the roof would hold 34 modules, 13.60 kWdc (+2 modules, 3 more rail runs, two orientations).",
+		"No arrangement square to the eaves can hold more than 36 of these modules; 32 are the most found in rows.",
+	}, []string{"by hand", "must not be built"})
+	expectText(t, page("a"), []string{
+		"Garden side: placed by hand.",
+		"module 5 of those placed by hand is not allowed, on K1 Chimney or its clearance. It is not counted and must not be built.",
+	}, []string{"would hold", "Proved:"})
+}
+
 func TestProposalStyle(t *testing.T) {
 	s, _ := pageServer(t, gableDoc())
 	w := ask(t, s, "GET", "/projects/p1/proposal.css?paper=a4", nil)
@@ -140,7 +163,7 @@ func TestProposalPrints(t *testing.T) {
 	}{
 		{"a gable on A4", "a4", gableDoc(), 5, []string{"1:75 on A4", "Garden side", "10.88", "Module positions"}},
 		{"a gable on Letter", "letter", gableDoc(), 5, []string{"1:75 on Letter"}},
-		{"twelve planes on A4", "a4", manyDoc(12, 7, 5), 7, []string{"Long wing 12 towards"}},
+		{"twelve planes on A4", "a4", manyDoc(12, 7, 5), 8, []string{"Long wing 12 towards"}},
 		{"twelve planes on Letter", "letter", manyDoc(12, 7, 5), 8, []string{"Long wing 12 towards"}},
 		{"a thousand modules", "a4", manyDoc(8, 16, 16), 8, []string{"left out: too small"}},
 		{"no module", "letter", manyDoc(1, 1, 1), 4, []string{"No module fits"}},

@@ -79,6 +79,8 @@ func errorKinds() []errorKind {
 			"It may have been on another computer or in another database file."},
 		{typed[*project.UnreadableError], http.StatusInternalServerError, "This project cannot be read",
 			"Its file is damaged, or a newer program has saved it. The list of projects offers the file as it is kept, and the project’s earlier versions."},
+		{sentinel(errNoEntry), http.StatusNotFound, "No such entry",
+			"It may have been deleted from the catalog meanwhile."},
 		{sentinel(errNoPage), http.StatusNotFound, "No such page",
 			"The address may be mistyped."},
 		{sentinel(errMethod), http.StatusMethodNotAllowed, "Not possible here",

@@ -3,9 +3,11 @@ package web
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net/http/httptest"
+	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -14,8 +16,8 @@ import (
 )
 
 func TestResultsAreKeptByVersion(t *testing.T) {
-	cache := newResultCache()
-	demo := project.Stored{ID: "demo", Version: 1, Doc: project.Demo()}
+	cache := newResultCache(project.NewEvaluator())
+	demo := project.Stored{ID: "demo", Version: 1, Doc: smallDoc()}
 	first, err := cache.get(t.Context(), demo)
 	if err != nil {
 		t.Fatal(err)
@@ -35,8 +37,69 @@ func TestResultsAreKeptByVersion(t *testing.T) {
 	}
 }
 
+// smallDoc is a roof for a few modules, whose longer search ends at once.
+func smallDoc() project.Document {
+	d := manyDoc(1, 4, 3)
+	d.Candidates = d.Candidates[:1]
+	return d
+}
+
+// TestAPageDoesNotWaitForTheSearch keeps the search from beginning, takes the
+// quick result, and then lets it go on.
+func TestAPageDoesNotWaitForTheSearch(t *testing.T) {
+	s := plainServer(newFake(), discardLog())
+	for range deepAtOnce {
+		s.results.slots <- struct{}{}
+	}
+	stored := project.Stored{ID: "small", Version: 1, Doc: smallDoc()}
+	quick, isDeep, err := s.evaluate(t.Context(), stored, 10*time.Millisecond)
+	if err != nil || isDeep || len(quick.Candidates) != 1 {
+		t.Fatalf("deep %v, %d candidates, %v", isDeep, len(quick.Candidates), err)
+	}
+	for range deepAtOnce {
+		<-s.results.slots
+	}
+	deep, isDeep, err := s.evaluate(t.Context(), stored, time.Minute)
+	if err != nil || !isDeep || deep.Candidates[0].Fill.Count < quick.Candidates[0].Fill.Count {
+		t.Errorf("deep %v, %+v, %v", isDeep, deep.Candidates, err)
+	}
+	if _, kept := s.results.peek(stored); !kept {
+		t.Error("the result was not kept")
+	}
+	if again, err := s.evaluateQuick(t.Context(), stored); err != nil || !reflect.DeepEqual(again, deep) {
+		t.Errorf("the deep result is known, but the quick one was given: %v", err)
+	}
+}
+
+func TestASearchForAnEarlierVersionEnds(t *testing.T) {
+	cache := newResultCache(project.NewEvaluator())
+	for range deepAtOnce {
+		cache.slots <- struct{}{}
+	}
+	first := cache.join(project.Stored{ID: "small", Version: 1, Doc: smallDoc()})
+	if again := cache.join(project.Stored{ID: "small", Version: 1, Doc: smallDoc()}); again != first {
+		t.Error("the same version was searched twice")
+	}
+	second := cache.join(project.Stored{ID: "small", Version: 2, Doc: smallDoc()})
+	<-first.done
+	if !errors.Is(first.err, context.Canceled) {
+		t.Errorf("the search for the earlier version ended with %v", first.err)
+	}
+	<-cache.slots
+	// Somebody who waits ends the rest that a search begins with.
+	late, stop := context.WithTimeout(t.Context(), restTime/2)
+	defer stop()
+	if _, err := cache.get(late, project.Stored{ID: "small", Version: 2, Doc: smallDoc()}); err != nil {
+		t.Error(err)
+	}
+	<-second.done
+	if second.err != nil || len(cache.searches) != 0 {
+		t.Errorf("%v, %d searches left", second.err, len(cache.searches))
+	}
+}
+
 func TestOnlySoManyResultsAreKept(t *testing.T) {
-	cache := newResultCache()
+	cache := newResultCache(project.NewEvaluator())
 	for i := range resultsKept + 5 {
 		cache.keep(resultKey{fmt.Sprint(i), 1}, project.Result{})
 		cache.keep(resultKey{fmt.Sprint(i), 1}, project.Result{})
@@ -53,7 +116,8 @@ func TestOnlySoManyResultsAreKept(t *testing.T) {
 
 // plainServer is a server without its handler, for its smaller parts.
 func plainServer(fake *fakeProjects, log *slog.Logger) *server {
-	return &server{projects: fake, log: log, now: func() time.Time { return testNow }, hosts: hostSet(nil), results: newResultCache()}
+	evaluator := project.NewEvaluator()
+	return &server{projects: fake, log: log, now: func() time.Time { return testNow }, hosts: hostSet(nil), evaluator: evaluator, results: newResultCache(evaluator)}
 }
 
 func TestARowWithoutCountsStaysInTheList(t *testing.T) {

@@ -5,6 +5,7 @@ package web
 
 import (
 	"context"
+	"errors"
 	"io/fs"
 	"log/slog"
 	"net/http"
@@ -48,10 +49,15 @@ type Projects interface {
 type Config struct {
 	// Projects is where projects are kept; it must not be nil.
 	Projects Projects
+	// Catalog is where the lists of products are kept; it must not be nil.
+	Catalog Catalog
 	// Log gets one record a request and one per failure; nil discards them.
 	Log *slog.Logger
 	// Now is the clock; nil is time.Now.
 	Now func() time.Time
+	// Until ends what goes on beside the requests: searches for more modules. Nil
+	// lets them go on for as long as the program runs.
+	Until context.Context
 	// Hosts are names the pages may be asked for under, apart from localhost
 	// and IP addresses, which are always allowed.
 	Hosts []string
@@ -60,12 +66,22 @@ type Config struct {
 // server answers every request. Its fields do not change after New.
 type server struct {
 	projects Projects
+	catalog  Catalog
 	log      *slog.Logger
 	now      func() time.Time
 	hosts    map[string]bool
 	assets   assets
-	results  *resultCache
+	// evaluator serves what the API is asked; results work with it too, so
+	// that both share what it remembers.
+	evaluator *project.Evaluator
+	results   *resultCache
+	// pageWait is how long a page waits for the longer search before it is shown
+	// with the quick counts.
+	pageWait time.Duration
 }
+
+// usualPageWait is long enough for most houses and short enough for a page.
+const usualPageWait = 3 * time.Second
 
 // New returns the handler for every page, the API and the static files. It
 // fails only if the embedded files cannot be read.
@@ -80,13 +96,20 @@ func New(c Config) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
+	evaluator := project.NewEvaluator()
 	s := &server{
-		projects: c.Projects,
-		log:      c.Log,
-		now:      c.Now,
-		hosts:    hostSet(c.Hosts),
-		assets:   files,
-		results:  newResultCache(),
+		projects:  c.Projects,
+		catalog:   c.Catalog,
+		log:       c.Log,
+		now:       c.Now,
+		hosts:     hostSet(c.Hosts),
+		assets:    files,
+		evaluator: evaluator,
+		results:   newResultCache(evaluator),
+		pageWait:  usualPageWait,
+	}
+	if c.Until != nil {
+		s.results.until = c.Until
 	}
 	return s.routes(), nil
 }
@@ -119,10 +142,16 @@ func (s *server) routes() http.Handler {
 		r.Post("/{id}/versions/{n}/copy", s.postVersionCopy)
 	})
 
+	r.Route("/catalog", s.catalogRoutes)
+
 	r.Get("/api/projects/{id}", s.apiGetProject)
 	r.Put("/api/projects/{id}", s.apiPutProject)
 	r.Post("/api/evaluate", s.apiEvaluate)
 	r.Get("/api/catalog", s.apiCatalog)
+	r.Get("/api/inverters", apiList(s, Catalog.Inverters))
+	r.Get("/api/micro-inverters", apiList(s, Catalog.MicroInverters))
+	r.Get("/api/optimisers", apiList(s, Catalog.Optimisers))
+	r.Get("/api/station", s.apiStation)
 	return r
 }
 
@@ -137,11 +166,26 @@ func (s *server) load(w http.ResponseWriter, r *http.Request) (p project.Stored,
 	return p, true
 }
 
-// evaluate is project.Evaluate with the results of the last few projects kept.
-func (s *server) evaluate(ctx context.Context, p project.Stored) (project.Result, error) {
+// evaluate is the result of a stored project. It waits for the deep one so
+// long and then gives the quick one; isDeep says which it is.
+func (s *server) evaluate(ctx context.Context, p project.Stored, wait time.Duration) (res project.Result, isDeep bool, err error) {
+	waiting, stop := context.WithTimeout(ctx, wait)
+	defer stop()
+	res, err = s.results.get(waiting, p)
+	late := errors.Is(err, context.DeadlineExceeded) || errors.Is(err, context.Canceled)
+	if !late || ctx.Err() != nil {
+		return res, err == nil, err
+	}
+	res, err = s.evaluateQuick(ctx, p)
+	return res, false, err
+}
+
+// evaluateQuick is the result of a stored project within the drag budget, or
+// the deep one where that is known.
+func (s *server) evaluateQuick(ctx context.Context, p project.Stored) (project.Result, error) {
 	ctx, stop := context.WithTimeout(ctx, patience)
 	defer stop()
-	return s.results.get(ctx, p)
+	return s.results.quick(ctx, p)
 }
 
 func getHealth(w http.ResponseWriter, _ *http.Request) {

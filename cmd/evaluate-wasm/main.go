@@ -4,10 +4,13 @@
 // page counts modules without asking the server. It is the only package that
 // speaks to JavaScript.
 //
-// It sets the global function rooftallyEvaluate(document) and then waits for
-// calls. The document is the text of a project file. The answer is a string:
+// It sets the global function rooftallyEvaluate(document, budget) and then
+// waits for calls. The document is the text of a project file, the budget
+// "drag" or "deep". Between calls it remembers packings. The answer is a
+// string:
 //
-//   - {"result":R} where R is, byte for byte, what POST /api/evaluate answers;
+//   - {"result":R} where R is, byte for byte, what POST /api/evaluate answers
+//     in that budget;
 //   - {"problems":[{"path":...,"message":...}]} where that refuses the
 //     document, with the same problems;
 //   - {"fault":"..."} where evaluating failed for any other reason.
@@ -24,22 +27,27 @@ import (
 )
 
 func main() {
+	evaluator := project.NewEvaluator()
 	js.Global().Set("rooftallyEvaluate", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		if len(args) != 1 || args[0].Type() != js.TypeString {
-			return refusal(errors.New("one text is needed: the document"))
+		if len(args) != 2 || args[0].Type() != js.TypeString || args[1].Type() != js.TypeString {
+			return refusal(errors.New("two texts are needed: the document and the budget"))
 		}
-		return answer(args[0].String())
+		return answer(evaluator, args[0].String(), args[1].String())
 	}))
 	select {}
 }
 
-// answer evaluates one document.
-func answer(text string) string {
+// answer evaluates one document within a budget.
+func answer(evaluator *project.Evaluator, text, within string) string {
+	budget, err := project.BudgetNamed(within)
+	if err != nil {
+		return refusal(err)
+	}
 	doc, err := project.Decode([]byte(text))
 	if err != nil {
 		return refusal(err)
 	}
-	res, err := project.Evaluate(context.Background(), doc)
+	res, err := evaluator.Evaluate(context.Background(), doc, budget)
 	if err != nil {
 		return refusal(err)
 	}

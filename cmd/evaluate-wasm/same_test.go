@@ -21,7 +21,8 @@ import (
 )
 
 // TestBrowserAndServerGiveTheSameBytes sends every document to the program
-// that pages load and to POST /api/evaluate.
+// that pages load and to POST /api/evaluate: all in the drag budget, and in the
+// deep one those whose search ends soon.
 func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
 	program := startProgram(t)
 	server, err := web.New(web.Config{})
@@ -31,18 +32,22 @@ func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
 	for _, set := range []struct {
 		name    string
 		docs    []document
+		budget  string
 		results int // at least so many have a result and not just problems
 	}{
-		{"public roofs", roofs(t, "roofs", 47), 47},
-		{"real roofs", roofs(t, "roofs_real", 190), 190},
-		{"whole projects", wholeProjects(t, 60), 61},
-		{"refused", spoiled(t), 0},
+		{"public roofs", roofs(t, "roofs", 47), "drag", 47},
+		{"real roofs", roofs(t, "roofs_real", 190), "drag", 190},
+		{"whole projects", wholeProjects(t, 120), "drag", 121},
+		{"refused", spoiled(t), "drag", 0},
+		{"small public roofs, deep", small(roofs(t, "roofs", 47)), "deep", 3},
+		{"small real roofs, deep", small(roofs(t, "roofs_real", 190)), "deep", 30},
+		{"small projects, deep", smallProjects(t, 6), "deep", 6},
 	} {
 		t.Run(set.name, func(t *testing.T) {
 			results := 0
 			for _, doc := range set.docs {
-				want, isResult := fromServer(t, server, doc.text)
-				got := program.evaluate(t, doc.text)
+				want, isResult := fromServer(t, server, doc.text, set.budget)
+				got := program.evaluate(t, doc.text, set.budget)
 				if got != want {
 					t.Fatalf("%s: %s\nIf the sources changed since, run 'go generate ./static'.", doc.name, difference(got, want))
 				}
@@ -58,13 +63,17 @@ func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
 	}
 }
 
-// document is the text of a project file.
-type document struct{ name, text string }
+// document is the text of a project file. room is how many modules the area of a
+// corpus roof has room for.
+type document struct {
+	name, text string
+	room       int
+}
 
 // fromServer is what the program should say, in the server's own words.
-func fromServer(t *testing.T, server http.Handler, text string) (answer string, isResult bool) {
+func fromServer(t *testing.T, server http.Handler, text, budget string) (answer string, isResult bool) {
 	t.Helper()
-	r := httptest.NewRequest("POST", "http://localhost/api/evaluate", strings.NewReader(text))
+	r := httptest.NewRequest("POST", "http://localhost/api/evaluate?budget="+budget, strings.NewReader(text))
 	w := httptest.NewRecorder()
 	server.ServeHTTP(w, r)
 	switch w.Code {
@@ -119,9 +128,9 @@ func startProgram(t *testing.T) program {
 }
 
 // evaluate asks the program; a question and an answer are one line each.
-func (p program) evaluate(t *testing.T, text string) string {
+func (p program) evaluate(t *testing.T, text, budget string) string {
 	t.Helper()
-	line, err := json.Marshal(text)
+	line, err := json.Marshal([]string{text, budget})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,7 +177,7 @@ func roofs(t *testing.T, dir string, want int) []document {
 		if err := json.Unmarshal(data, &roof); err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
-		docs = append(docs, document{roof.ID, encoded(t, roof.project())})
+		docs = append(docs, document{roof.ID, encoded(t, roof.project()), roof.room()})
 	}
 	return docs
 }
@@ -182,6 +191,17 @@ type corpusRoof struct {
 		Outer [][2]float64
 		Holes [][][2]float64
 	}
+}
+
+// room is the area of the outline over that of a module.
+func (c corpusRoof) room() int {
+	var twice float64
+	ring := c.Region.Outer
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		twice += a[0]*b[1] - b[0]*a[1]
+	}
+	return int(math.Abs(twice) / 2 / (c.Module.W * c.Module.H))
 }
 
 func (c corpusRoof) project() project.Document {
@@ -224,10 +244,10 @@ func withoutRepeats(ring [][2]float64) [][2]float64 {
 // other pitches, rules, styles and questions.
 func wholeProjects(t *testing.T, n int) []document {
 	t.Helper()
-	docs := []document{{"demo", encoded(t, project.Demo())}}
+	docs := []document{{name: "demo", text: encoded(t, project.Demo())}}
 	random := rand.New(rand.NewPCG(1, 2))
 	for i := range n {
-		docs = append(docs, document{fmt.Sprintf("house %d", i), encoded(t, house(random))})
+		docs = append(docs, document{name: fmt.Sprintf("house %d", i), text: encoded(t, house(random))})
 	}
 	return docs
 }
@@ -246,7 +266,7 @@ func house(random *rand.Rand) project.Document {
 			p.Ring[j].XM, p.Ring[j].YM = at(p.Ring[j].XM, p.Ring[j].YM)
 		}
 		p.AzimuthDeg, p.PitchDeg = math.Mod(p.AzimuthDeg+turnDeg, 360), pitchDeg
-		p.Turn = oneOf("portrait", "landscape", "mixed")
+		p.Turn = oneOf("portrait", "landscape", "either", "mixed")
 	}
 	for i := range d.KeepOuts {
 		k := &d.KeepOuts[i]
@@ -261,13 +281,64 @@ func house(random *rand.Rand) project.Document {
 			k.TurnDeg = 0
 		}
 	}
-	d.Rules.Set, d.Rules.Style = oneOf("none", "distances", "irc_r324"), oneOf("rows", "grid")
+	d.Rules.Set, d.Rules.Style = oneOf("none", "distances", "irc_r324"), oneOf("rows", "columns", "grid", "best")
+	d.Rules.TidyCostModules = random.IntN(4)
 	d.Rules.GapEaveM, d.Rules.GapSlopeM = between(0, 0.05), between(0, 0.05)
 	for i := range d.Candidates {
-		d.Candidates[i].LengthM, d.Candidates[i].WidthM = between(1.5, 2.3), between(0.9, 1.3)
+		d.Candidates[i].LengthM, d.Candidates[i].WidthM, d.Candidates[i].Datasheet = between(1.5, 2.3), between(0.9, 1.3), nil
 	}
-	d.Target = project.Target{Mode: "size", SizeW: 1 + random.IntN(12000)}
+	d.Target = project.Target{Mode: oneOf("fill", "size"), SizeW: 1 + random.IntN(12000), MaxBlocks: random.IntN(5)}
+	d.Hand = handLayouts(random, d)
 	return d
+}
+
+// handLayouts are some modules about the middle of a third of the planes.
+func handLayouts(random *rand.Rand, d project.Document) []project.HandLayout {
+	var out []project.HandLayout
+	for _, c := range d.Candidates {
+		for _, p := range d.Planes {
+			if random.IntN(3) > 0 {
+				continue
+			}
+			h := project.HandLayout{CandidateID: c.ID, PlaneID: p.ID, Fill: random.IntN(2) > 0}
+			for range 4 {
+				a, b := p.Ring[0], p.Ring[2]
+				share := random.Float64()
+				h.Modules = append(h.Modules, project.HandModule{
+					XM: a.XM + share*(b.XM-a.XM), YM: a.YM + share*(b.YM-a.YM),
+					Turn: []string{"portrait", "landscape"}[random.IntN(2)], Locked: h.Fill || random.IntN(2) > 0,
+				})
+			}
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// small are those roofs that hold at most smallCount modules, on which the deep
+// search ends soon.
+func small(docs []document) []document {
+	return slices.DeleteFunc(docs, func(d document) bool { return d.room > smallCount })
+}
+
+// smallCount is the most modules that the area of a small roof has room for.
+const smallCount = 8
+
+// smallProjects are houses as those of wholeProjects, with large modules and
+// without the large plane.
+func smallProjects(t *testing.T, n int) []document {
+	t.Helper()
+	var docs []document
+	random := rand.New(rand.NewPCG(3, 4))
+	for i := range n {
+		d := house(random)
+		d.Planes[0].Use = false
+		for k := range d.Candidates {
+			d.Candidates[k].LengthM, d.Candidates[k].WidthM, d.Candidates[k].Datasheet = 2.1+float64(k)/10, 1.3, nil
+		}
+		docs = append(docs, document{name: fmt.Sprintf("small house %d", i), text: encoded(t, d)})
+	}
+	return docs
 }
 
 // spoiled are texts that give problems.
@@ -275,12 +346,12 @@ func spoiled(t *testing.T) []document {
 	t.Helper()
 	demo := encoded(t, project.Demo())
 	return []document{
-		{"nothing", ""},
-		{"no JSON", "<roof>"},
-		{"unknown field", strings.Replace(demo, `"schema"`, `"<colour>&": 1, "schema"`, 1)},
-		{"many problems", strings.ReplaceAll(demo, `"turn": "mixed"`, `"turn": "é\u2028<b>"`)},
-		{"no number", strings.Replace(demo, `"pitch_deg": 30`, `"pitch_deg": 1e999`, 1)},
-		{"outline that crosses itself", strings.Replace(demo, `"x_m": 6.4`, `"x_m": -6.4`, 1)},
+		{name: "nothing", text: ""},
+		{name: "no JSON", text: "<roof>"},
+		{name: "unknown field", text: strings.Replace(demo, `"schema"`, `"<colour>&": 1, "schema"`, 1)},
+		{name: "many problems", text: strings.ReplaceAll(demo, `"turn": "either"`, `"turn": "é\u2028<b>"`)},
+		{name: "no number", text: strings.Replace(demo, `"pitch_deg": 30`, `"pitch_deg": 1e999`, 1)},
+		{name: "outline that crosses itself", text: strings.Replace(demo, `"x_m": 6.4`, `"x_m": -6.4`, 1)},
 	}
 }
 

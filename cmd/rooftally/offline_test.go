@@ -146,3 +146,29 @@ func TestTheServerCountsWithoutTheProgram(t *testing.T) {
 		t.Error("somebody other than the server counted")
 	}
 }
+
+// TestTheLongerSearchFollows takes most modules and waits for the module that
+// only the longer search finds: in the browser with the line cut, and by the
+// server where the program for counting never arrives.
+func TestTheLongerSearchFollows(t *testing.T) {
+	for _, c := range []struct{ name, missing string }{{"in the browser", ""}, {"by the server", "/static/wasm/"}} {
+		t.Run(c.name, func(t *testing.T) {
+			l := lineTo(t, startApp(t, filepath.Join(t.TempDir(), "a.db")))
+			l.missing = c.missing
+			b := openBrowser(t, l.url, 1024, 768)
+			openRoof(b, give(t, l.url, unevenRoof()))
+			if c.missing == "" {
+				b.until(countsHere)
+			}
+			asked := l.asked()
+			l.cut(c.missing == "")
+			b.untilText(tid("tally-A-offer"), "more rail run")
+			b.click(tid("tally-A-offer"))
+			b.untilText(tid("tally-A-gained"), "+1 found")
+			b.untilText(tid("tally-A-known"), "proved")
+			if byServer := l.asked() > asked; byServer == (c.missing == "") {
+				t.Errorf("the server was asked: %v", byServer)
+			}
+		})
+	}
+}

@@ -122,7 +122,7 @@ func TestPagesFitAPhone(t *testing.T) {
 	doc.Site.Label = strings.Repeat("Embankment ", 10) + "1234567890"
 	for i := range 2 {
 		c := doc.Candidates[i]
-		c.ID, c.PmaxW = fmt.Sprintf("more-%d", i), 301+40*i
+		c.ID, c.PmaxW, c.Datasheet = fmt.Sprintf("more-%d", i), 301+40*i, nil
 		doc.Candidates = append(doc.Candidates, c)
 	}
 	doc.Target = project.Target{Mode: "size", SizeW: 5700}
@@ -143,4 +143,81 @@ func TestPagesFitAPhone(t *testing.T) {
 			t.Errorf("%s has targets under 44 px: %q", path, small)
 		}
 	}
+}
+
+// unevenRoof is an invented slope that narrows upwards, with a chimney. Most
+// modules hold more than rows on it, and a longer search finds one more than
+// the quick one, which TestTheOfferOfMostModules checks.
+func unevenRoof() project.Document {
+	d := project.New("Uneven roof (invented)")
+	d.Site.Invented, d.Rules.Set = true, "none"
+	d.Planes = []project.Plane{{
+		ID: "south", Label: "South", Use: true, PitchDeg: 30, AzimuthDeg: 180, EaveHeightM: 3,
+		Turn: "either", Covering: "tile", RafterSpacingM: 0.6,
+		Ring: []project.Corner{{}, {XM: 7}, {XM: 5, YM: 4.8}, {XM: 2, YM: 4.8}},
+	}}
+	d.KeepOuts = []project.KeepOut{{
+		ID: "chimney", Label: "Chimney", Kind: "chimney", Shape: "rect", Center: &project.Point{XM: 2.6, YM: 1.4},
+		WidthM: 0.6, DepthM: 0.6, ClearanceM: 0.2, HeightM: 1,
+	}}
+	d.Candidates = []project.Candidate{{ID: "a", Label: "Medium 400 (invented)", PmaxW: 400, LengthM: 1.722, WidthM: 1.134, Invented: true}}
+	return d
+}
+
+// TestTheOfferOfMostModules takes it in the editor, goes back, and does both
+// once more on the options page; the proposal records what was left.
+func TestTheOfferOfMostModules(t *testing.T) {
+	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
+	doc := unevenRoof()
+	rows, err := project.Evaluate(t.Context(), doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc.Rules.Style = "best"
+	best, err := project.Evaluate(t.Context(), doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	few, many, offer := rows.Candidates[0].Fill, best.Candidates[0].Fill, rows.Candidates[0].Offer
+	if offer == nil || offer.More != many.Count-few.Count || many.Gained != 1 {
+		t.Fatalf("rows hold %d, most modules %d, %d by the longer search; offered is %+v", few.Count, many.Count, many.Gained, offer)
+	}
+	words := fmt.Sprintf("+%d module", offer.More)
+
+	b := openBrowser(t, base, 1440, 900)
+	id := give(t, base, unevenRoof())
+	openRoof(b, id)
+	b.untilText(tid("tally-A-tidy"), fmt.Sprintf("%d rail run", few.Tidiness.RailRuns))
+	b.untilText(tid("tally-A-offer"), words)
+	b.shoot("offered")
+	b.click(tid("tally-A-offer"))
+	b.untilText(tid("tally-A-count"), fmt.Sprint(many.Count))
+	b.untilText(tid("tally-A-gained"), "+1 found")
+	b.untilText(tid("tally-spoken"), "+1 found")
+	b.shoot("taken")
+	b.click(tid("tally-A-back"))
+	b.untilText(tid("tally-A-count"), fmt.Sprint(few.Count))
+	b.click(tid("action-undo"))
+	b.untilText(tid("tally-A-count"), fmt.Sprint(many.Count))
+	b.click(tid("action-undo"))
+	b.untilText(tid("tally-A-offer"), words)
+	b.untilSaved()
+
+	b.open("/projects/" + id + "/proposal")
+	b.untilText(tid("offer-record"), words)
+	b.open("/projects/" + id + "/options")
+	b.untilText(tid("offer"), words)
+	b.shoot("options")
+	b.click(tid("offer") + " button")
+	b.untilText(tid("style-back"), "Back to rows")
+	if got := b.stored(id).Rules.Style; got != "best" {
+		t.Errorf("stored style %s", got)
+	}
+	b.open("/projects/" + id + "/proposal")
+	b.untilText(tid("tidy"), fmt.Sprintf("%d rail run", many.Tidiness.RailRuns))
+	b.until(`document.querySelector('[data-testid="offer-record"]') === null`)
+	b.open("/projects/" + id + "/options")
+	b.click(tid("style-back") + " button")
+	b.untilText(tid("offer"), words)
+	b.clean()
 }

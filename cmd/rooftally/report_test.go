@@ -92,7 +92,7 @@ func TestReportBadInput(t *testing.T) {
 	for _, c := range []struct{ name, old, new, says string }{
 		{"form", `"x_m": 6.4`, `"x_m": "6.4"`, "house.json: planes[0].ring[1].x_m: is a string"},
 		{"range", `"pitch_deg": 30`, `"pitch_deg": 80`, "house.json: planes[0].pitch_deg: is 80; it must be from 0 to 75"},
-		{"schema", `"schema": 1`, `"schema": 99`, "house.json: schema: is 99"},
+		{"schema", `"schema": 2`, `"schema": 99`, "house.json: schema: is 99"},
 		{"not JSON", `{`, `<`, "house.json: is not well-formed JSON"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -19,6 +19,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"rooftally/catalog"
 	"rooftally/project"
 	"rooftally/storage"
 	"rooftally/web"
@@ -110,7 +111,7 @@ func newApp(ctx context.Context, config serveConfig, log *slog.Logger) (*app, er
 	if host, _, err := net.SplitHostPort(config.listen); err == nil && host != "" {
 		hosts = append(hosts, host)
 	}
-	handler, err := web.New(web.Config{Projects: store, Log: log, Hosts: hosts})
+	handler, err := web.New(web.Config{Projects: store, Catalog: store, Log: log, Hosts: hosts, Until: ctx})
 	if err != nil {
 		return nil, errors.Join(err, store.Close(), listener.Close())
 	}
@@ -119,7 +120,7 @@ func newApp(ctx context.Context, config serveConfig, log *slog.Logger) (*app, er
 		Handler:           handler,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       30 * time.Second,
-		WriteTimeout:      60 * time.Second,
+		WriteTimeout:      90 * time.Second, // an evaluation may take 60
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
@@ -140,16 +141,29 @@ func listen(ctx context.Context, address string) (net.Listener, error) {
 	return listener, nil
 }
 
-// openStore opens the database and adds the demo project if it is the first.
+// openStore opens the database, adds the demo project if it is the first, and
+// fills the lists of the catalog that were never filled.
 func openStore(ctx context.Context, path string) (*storage.Store, error) {
 	store, err := storage.Open(ctx, storage.Config{Path: path, Now: time.Now, NewID: uuid.NewString})
 	if err != nil {
 		return nil, err
 	}
-	if _, err := store.CreateFirst(ctx, project.Demo()); err != nil {
+	_, err = store.CreateFirst(ctx, project.Demo())
+	if err = errors.Join(err, fillCatalog(ctx, store)); err != nil {
 		return nil, errors.Join(err, store.Close())
 	}
 	return store, nil
+}
+
+// fillCatalog puts the invented products into lists that never were filled. A
+// list that somebody has changed or emptied stays as it is.
+func fillCatalog(ctx context.Context, store *storage.Store) error {
+	const never = 0
+	_, modules := store.ReplaceModules(ctx, never, catalog.DemoDatasheets())
+	_, inverters := store.ReplaceInverters(ctx, never, catalog.DemoInverters())
+	_, micros := store.ReplaceMicroInverters(ctx, never, catalog.DemoMicroInverters())
+	_, optimisers := store.ReplaceOptimisers(ctx, never, catalog.DemoOptimisers())
+	return errors.Join(modules, inverters, micros, optimisers)
 }
 
 // url is the address a browser on this machine can use.

@@ -73,7 +73,7 @@ function keepFitted(store) {
   store.subscribe(({ doc, ui, inGesture }, before) => {
     if (ui.board === before.ui.board || ui.board.widthPx === 0) return;
     const first = before.ui.board.widthPx === 0;
-    const still = !inGesture && ui.mode === 'select' && sameCamera(ui.camera, fitted(viewOf(before.ui), doc));
+    const still = !inGesture && (ui.mode === 'select' || ui.mode === 'modules') && sameCamera(ui.camera, fitted(viewOf(before.ui), doc));
     if (first || still) store.setUi({ camera: fitted(viewOf(ui), doc) });
   });
 }

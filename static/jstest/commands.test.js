@@ -213,3 +213,14 @@ test('an edit that breaks an outline is told by name', () => {
   // What was broken before is not this edit's fault.
   assert.equal(editFault(broken, c.setPlane({ id: 'north', patch: { pitch_deg: 1 } })(broken)), '');
 });
+
+test('a datasheet is that of its candidate or goes', () => {
+  const sheet = { id: 'demo-a', label: 'A', pmax_w: 330, length_m: 1.7, width_m: 1, invented: true, voc_v: 41 };
+  const { id: _, ...figures } = sheet;
+  const with_ = frozen(gable({ candidates: [{ ...figures, voc_v: undefined, id: 'a', catalog_id: 'demo-a', datasheet: sheet }] }));
+  /** @param {any} patch */
+  const after = (patch) => c.setCandidate({ id: 'a', patch })(with_).candidates[0].datasheet;
+  assert.equal(after({ label: 'A' }), sheet);
+  assert.deepEqual(after({ label: 'B' }), { ...sheet, label: 'B' });
+  for (const patch of [{ pmax_w: 331 }, { length_m: 1.8 }, { width_m: 0.9 }, { catalog_id: '' }, { invented: false }]) assert.equal(after(patch), null);
+});

@@ -3,11 +3,12 @@ import { test } from 'node:test';
 import { Store } from '../js/model/store.js';
 import { centreOf } from '../js/panels/item-actions.js';
 import { knownWords } from '../js/panels/dialog-counts.js';
-import { remarksWords } from '../js/panels/findings.js';
-import { questionOf, shownId, sizeWords, spoken, tallyOf } from '../js/panels/tally-model.js';
+import { parseBlocks } from '../js/panels/dialog-target.js';
+import { remarksOf, remarksWords } from '../js/panels/findings.js';
+import { questionOf, shownId, sizeWords, spoken, spokenNews, tallyOf } from '../js/panels/tally-model.js';
 import { docNamed } from './sync.fakes.js';
 
-/** @import {CandidateResult, Doc, LayoutResult, Plane, Result} from '../js/model/types.js' */
+/** @import {CandidateResult, Doc, LayoutResult, Module, OfferResult, Plane, PlaneLayoutResult, Result, SizeResult} from '../js/model/types.js' */
 
 /** @param {string} id @param {string} label @returns {Plane} */
 function plane(id, label) {
@@ -33,14 +34,23 @@ function layout(pmaxW, parts, inShade = 0) {
   const count = parts.reduce((sum, [, n]) => sum + n, 0);
   return {
     count, in_shade: inShade, pdc_w: count * pmaxW, kwdc: (count * pmaxW) / 1000, w_per_m2: 0, free_area_m2: 0,
-    by_plane: parts.map(([plane_id, n, bound]) => ({ plane_id, count: n, in_shade: 0, pdc_w: n * pmaxW, kwdc: (n * pmaxW) / 1000, free_area_m2: 0, bound, proved: n === bound, modules: [] })),
+    tidiness: { rail_runs: count, blocks: 1, turns: Math.min(count, 1) }, gained: 0,
+    by_plane: parts.map(([plane_id, n, bound]) => ({
+      plane_id, count: n, in_shade: 0, pdc_w: n * pmaxW, kwdc: (n * pmaxW) / 1000, free_area_m2: 0, bound, proved: n === bound, modules: [],
+      tidiness: { rail_runs: n, blocks: 1, turns: Math.min(n, 1) }, hand: '', refused: [], gained: 0,
+    })),
   };
 }
 
 /** @param {number} i @param {LayoutResult} fill @param {CandidateResult['size']} [size] @returns {CandidateResult} */
 function candidate(i, fill, size = null) {
   const pmax_w = [300, 400, 450][i];
-  return { id: `m${i}`, letter: 'ABC'[i], label: '', pmax_w, module_area_m2: 1.87, fill, size, ridge_widened: false, coverage: 0 };
+  return { id: `m${i}`, letter: 'ABC'[i], label: '', pmax_w, module_area_m2: 1.87, fill, size, offer: null, ridge_widened: false, coverage: 0 };
+}
+
+/** @param {number} need @param {LayoutResult} of @param {Partial<SizeResult>} [more] @returns {SizeResult} */
+function sized(need, of, more = {}) {
+  return { need, fits: of.count === need, layout: of, ridge_widened: false, value: 0, value_bound: 0, value_proved: false, value_words: '', ...more };
 }
 
 /** @param {CandidateResult[]} candidates @returns {Result} */
@@ -127,18 +137,18 @@ test('the wider ridge strip is told with its reason', () => {
   const { cards } = tallyOf(stateWith(result([fill])).state);
   assert.equal(cards[0].ridge.text, 'ridge strip widened');
   assert.match(cards[0].ridge.title, /^For A: .*41\.3 % of the roof/);
-  const small = { ...fill, size: { need: 3, fits: true, layout: layout(300, [['south', 3, 20]]), ridge_widened: false } };
+  const small = { ...fill, size: sized(3, layout(300, [['south', 3, 20]])) };
   assert.equal(tallyOf(stateWith(result([small])).state).cards[0].ridge.text, '', 'so few modules leave the strip narrow');
 });
 
 test('meeting a size', () => {
-  const target = /** @type {const} */ ({ mode: 'size', size_w: 5700, chosen: '' });
+  const target = /** @type {const} */ ({ mode: 'size', size_w: 5700, max_blocks: 0, chosen: '' });
   const document = { ...doc(), target };
   const full = layout(300, [['south', 19, 19]]);
   const { question, cards } = tallyOf(stateWith(result([
-    candidate(0, full, { need: 19, fits: true, layout: full }),
-    candidate(1, layout(400, [['south', 12, 12]]), { need: 15, fits: false, layout: layout(400, [['south', 12, 12]]) }),
-    candidate(2, layout(450, [['south', 30, 30]]), { need: 13, fits: true, layout: layout(450, [['south', 13, 30]]) }),
+    candidate(0, full, sized(19, full)),
+    candidate(1, layout(400, [['south', 12, 12]]), sized(15, layout(400, [['south', 12, 12]]))),
+    candidate(2, layout(450, [['south', 30, 30]]), sized(13, layout(450, [['south', 13, 30]]))),
   ]), document).state);
   assert.equal(question, 'Meet 5.70 kWdc');
   assert.deepEqual(cards.map((c) => c.size), ['needs 19, fits', 'needs 15, 12 fit', 'needs 13, fits']);
@@ -148,7 +158,7 @@ test('meeting a size', () => {
 });
 
 test('size words', () => {
-  const of = (/** @type {number} */ need, /** @type {number} */ fit) => sizeWords({ need, fits: fit >= need, layout: layout(300, [['south', Math.min(need, fit), 99]]) });
+  const of = (/** @type {number} */ need, /** @type {number} */ fit) => sizeWords(sized(need, layout(300, [['south', Math.min(need, fit), 99]])));
   assert.equal(of(15, 20), 'needs 15, fits');
   assert.equal(of(19, 17), 'needs 19, 17 fit');
   assert.equal(of(2, 1), 'needs 2, 1 fits');
@@ -187,6 +197,83 @@ test('the question is said in the power unit of the site', () => {
 test('the counts in one sentence', () => {
   const store = stateWith(result([candidate(0, layout(300, [['south', 19, 20]], 4))]), { ...doc(), candidates: doc().candidates.slice(0, 1) });
   assert.equal(spoken(tallyOf(store.state)), 'Fill the roof. A: 19 modules, 4 of them in shade, 5.70 kWdc.');
+});
+
+test('how even the layout is', () => {
+  const full = layout(300, [['south', 19, 20]]);
+  full.tidiness = { rail_runs: 9, blocks: 3, turns: 1 };
+  const { cards } = tallyOf(stateWith(result([candidate(0, full), candidate(1, layout(400, [['south', 0, 2]]))])).state);
+  assert.deepEqual([cards[0].tidy, cards[0].tidyShort], ['9 rail runs, 3 blocks, one orientation', '9 runs, 3 blocks']);
+  assert.deepEqual([cards[1].tidy, cards[1].tidyShort, cards[2].tidy], ['', '', ''], 'nothing is said of no modules');
+});
+
+test('what most modules would add is said where it adds something', () => {
+  const full = layout(300, [['south', 19, 21]]);
+  full.tidiness = { rail_runs: 9, blocks: 3, turns: 1 };
+  /** @param {Partial<OfferResult>} more */
+  const offered = (more) => {
+    const found = { ...candidate(0, full), offer: /** @type {OfferResult} */ ({ style: 'best', more: 2, pdc_w: 6300, rail_runs: 3, blocks: 1, turns: 1, ...more }) };
+    return tallyOf(stateWith(result([found, candidate(1, full)])).state).cards;
+  };
+  const [card, other] = offered({});
+  assert.equal(card.offer.text, '+2 modules, 3 more rail runs');
+  assert.match(card.offer.title, /from rows to most modules.* 21 modules and 6\.30 kWdc in 12 rail runs, 4 blocks, one orientation/);
+  assert.equal(other.offer.text, '');
+  assert.equal(offered({ more: 1, rail_runs: -1, turns: 2 })[0].offer.text, '+1 module, 1 fewer rail run, two orientations');
+  assert.equal(offered({ rail_runs: 0 })[0].offer.text, '+2 modules, as many rail runs');
+});
+
+test('what the longer search found is marked', () => {
+  const full = layout(300, [['south', 19, 20]]);
+  full.gained = 2;
+  const { cards } = tallyOf(stateWith(result([candidate(0, full), candidate(1, layout(400, [['south', 12, 12]]))])).state);
+  assert.deepEqual(cards.map((card) => card.gained.text), ['+2 found', '', '']);
+});
+
+/** @param {Partial<PlaneLayoutResult>} part @returns {Result} with modules placed by hand on South for A */
+function byHand(part) {
+  const full = layout(300, [['south', 4, 20]]);
+  full.by_plane[0] = { ...full.by_plane[0], ...part };
+  return { ...result([candidate(0, full)]), findings: [{ path: 'hand[0]', message: 'sets modules where the roof does not allow them' }] };
+}
+
+const LOCKED = /** @type {Module} */ ({ u_m: 0, v_m: 0, w_m: 1, h_m: 2, plan: [], in_shade: false, turn: 'portrait', hand: true, locked: true });
+
+test('planes set by hand say so', () => {
+  const said = (/** @type {Partial<PlaneLayoutResult>} */ part) => tallyOf(stateWith(byHand(part)).state).cards[0].hand;
+  assert.deepEqual([said({ hand: 'by_hand' }).text, said({ hand: 'by_hand' }).title], ['by hand', 'South: placed by hand']);
+  assert.equal(said({ hand: 'around', modules: [LOCKED, LOCKED, { ...LOCKED, locked: false }] }).title, 'South: around 2 locked modules');
+  assert.equal(said({}).text, '');
+});
+
+test('modules placed by hand that are not allowed are listed with the reason', () => {
+  const document = { ...doc(), hand: [{ candidate_id: 'm0', plane_id: 'south', fill: false, modules: [] }], keep_outs: [{ id: 'c', label: 'Chimney', kind: /** @type {const} */ ('chimney'), shape: /** @type {const} */ ('rect'), clearance_m: 0, height_m: 1, shade: /** @type {const} */ ('') }] };
+  const refused = [
+    { index: 2, plan: [], why: /** @type {const} */ ('keep_out'), with: 'c', locked: true },
+    { index: 4, plan: [], why: /** @type {const} */ ('overlap'), with: '0', locked: false },
+  ];
+  const { state } = stateWith(byHand({ hand: 'by_hand', refused }), document);
+  assert.equal(tallyOf(state).cards[0].refused.text, '2 not allowed');
+  assert.equal(remarksWords(state), '2 remarks');
+  assert.deepEqual(remarksOf(state), [
+    { path: 'planes[0]', message: 'South: module 3 of those placed by hand for A is not allowed: on Chimney or its clearance' },
+    { path: 'planes[0]', message: 'South: module 5 of those placed by hand for A is not allowed: on or too close to module 1' },
+  ]);
+});
+
+test('after the first reading only news is read out', () => {
+  const drag = tallyOf(stateWith(result([candidate(0, layout(300, [['south', 19, 21]])), candidate(1, layout(400, [['south', 12, 12]]))])).state);
+  const better = layout(300, [['south', 20, 20]]);
+  better.gained = 1;
+  const deep = tallyOf(stateWith(result([candidate(0, better), candidate(1, layout(400, [['south', 12, 12]]))])).state);
+  assert.equal(spokenNews(drag, deep), 'A: 20 modules, 6.00 kWdc, +1 found, proved.');
+  assert.equal(spokenNews(deep, deep), '');
+});
+
+test('a limit of blocks left blank is no limit', () => {
+  assert.equal(parseBlocks('  '), 0);
+  assert.equal(parseBlocks('3'), 3);
+  assert.throws(() => parseBlocks('101'), /from 0 to 100/);
 });
 
 test('problems come before remarks', () => {

@@ -8,7 +8,7 @@ import { parseLabel, parseNumberIn, parseSignedLength } from '../js/panels/measu
 import { fieldWord, parsePath, placeOf, placedMessage } from '../js/panels/places.js';
 import { parseLimit, parseRise } from '../js/panels/props-plane.js';
 import { kilowattsTyped, parseKilowatts } from '../js/panels/watts.js';
-import { facing, kilowatts, pitchBoth, powerUnit, shadeWords, trim } from '../js/panels/words.js';
+import { facing, kilowatts, pitchBoth, powerUnit, refusedWords, shadeWords, styleWord, trim, turnsWord, valueOf } from '../js/panels/words.js';
 import { docNamed } from './sync.fakes.js';
 
 test('a size in kilowatts is read into whole watts without a fraction', () => {
@@ -117,7 +117,7 @@ test('a problem leads to its place', () => {
 test('candidates keep what they were copied from', () => {
   const entry = { id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true };
   const candidate = candidateFrom(entry, 'module-1');
-  assert.deepEqual(candidate, { id: 'module-1', catalog_id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true });
+  assert.deepEqual(candidate, { id: 'module-1', catalog_id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true, datasheet: null });
   assert.equal(differsFromCatalog(candidate, [entry]), false);
   assert.equal(originWords(candidate, [entry]), 'Invented module, for trying out.');
   assert.equal(originWords({ ...candidate, pmax_w: 405 }, [entry]), 'Invented module, for trying out, edited copy.');
@@ -155,3 +155,33 @@ test('an edge is offered its guess first', () => {
 function plane(id, label) {
   return { id, label, use: true, ring: [], pitch_deg: 30, azimuth_deg: 180, eave_height_m: 3, module_limit: null, turn: 'portrait', covering: 'tile', rafter_spacing_m: 0.6 };
 }
+
+test('every reason why the roof does not allow a module has its words', () => {
+  const doc = { ...docNamed('x'), keep_outs: [{ id: 'k', label: 'Chimney', kind: /** @type {const} */ ('chimney'), shape: /** @type {const} */ ('rect'), clearance_m: 0, height_m: 1, shade: /** @type {const} */ ('') }] };
+  const rows = /** @type {const} */ ([
+    ['outside', '', 'beyond the edge of the plane'],
+    ['setback', '', 'within a setback'],
+    ['path', '', 'within an access path'],
+    ['keep_out', 'k', 'on Chimney or its clearance'],
+    ['keep_out', 'gone', 'on a keep-out or its clearance'],
+    ['shade_off_limits', 'k', 'on Chimney, which is off limits'],
+    ['shade_off_limits', '', 'on shade that is off limits'],
+    ['end', '', 'no room for clamp and rail at its end'],
+    ['overlap', '3', 'on or too close to module 4'],
+    ['overlap', '', 'on or too close to another module'],
+    ['limit', '', 'over the module limit of the plane'],
+  ]);
+  for (const [why, other, words] of rows) assert.equal(refusedWords(doc, { index: 0, plan: [], why, with: other, locked: false }), words);
+});
+
+test('what chosen places are worth, and whether others are worth more', () => {
+  const size = { need: 3, fits: true, ridge_widened: false, value: 36.24, value_bound: 37, value_proved: false, value_words: 'distance from shade, m', layout: /** @type {any} */ (null) };
+  assert.deepEqual(valueOf(size), { value: '36.2', known: 'at most 37', words: 'distance from shade, m' });
+  assert.deepEqual(valueOf({ ...size, value: 1234567.25, value_proved: true }), { value: '1\u202f234\u202f567.3', known: 'proved highest', words: 'distance from shade, m' });
+  assert.equal(valueOf({ ...size, value_words: '' }), null);
+});
+
+test('styles and turns within a sentence', () => {
+  assert.deepEqual(/** @type {const} */ (['rows', 'columns', 'grid', 'best']).map(styleWord), ['rows', 'columns', 'one grid', 'most modules']);
+  assert.deepEqual([1, 2].map(turnsWord), ['one orientation', 'two orientations']);
+});

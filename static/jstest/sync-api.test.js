@@ -43,10 +43,13 @@ test('what is no answer rejects, so that it is tried again', async () => {
 });
 
 test('answers to an evaluation', async () => {
-  assert.deepEqual(await answering(200, { planes: [] }).api.evaluate(docNamed('x')), { result: { planes: [] }, problems: [] });
-  const blocked = await answering(422, { problems: [{ path: '', message: 'no' }] }).api.evaluate(docNamed('x'));
+  assert.deepEqual(await answering(200, { planes: [] }).api.evaluate(docNamed('x'), 'drag'), { result: { planes: [] }, problems: [] });
+  const blocked = await answering(422, { problems: [{ path: '', message: 'no' }] }).api.evaluate(docNamed('x'), 'drag');
   assert.deepEqual(blocked, { result: null, problems: [{ path: '', message: 'no' }] });
-  await assert.rejects(answering(500, { problems: [] }).api.evaluate(docNamed('x')));
+  await assert.rejects(answering(500, { problems: [] }).api.evaluate(docNamed('x'), 'drag'));
+  const { api, calls } = answering(200, {});
+  await api.evaluate(docNamed('x'), 'deep', new AbortController().signal);
+  assert.deepEqual(calls.map((call) => call.url), ['/api/evaluate?budget=deep']);
 });
 
 test('documents that say the same, whatever the server leaves out', () => {

@@ -131,17 +131,18 @@ export function fakeLocal() {
  */
 export function docNamed(label) {
   return {
-    schema: 1,
+    schema: 2,
     site: { label, lat_deg: 0, lon_deg: 0, elevation_m: 0, utc_offset_h: 0, units: 'metric', rule_family: 'nec', invented: true },
     planes: [],
     keep_outs: [],
     rules: {
       set: 'distances',
       distances: { eave_m: 0.3, ridge_m: 0.3, rake_m: 0.3, hip_m: 0.3, valley_m: 0.3, break_m: 0.3, wall_m: 0.3, party_wall_m: 0.3 },
-      style: 'rows', gap_eave_m: 0.02, gap_slope_m: 0.02, end_allowance_m: 0.04,
+      style: 'rows', tidy_cost_modules: 0, gap_eave_m: 0.02, gap_slope_m: 0.02, end_allowance_m: 0.04,
     },
     candidates: [],
-    target: { mode: 'fill', size_w: 1000, chosen: '' },
+    target: { mode: 'fill', size_w: 1000, max_blocks: 0, chosen: '' },
+    hand: [],
   };
 }
 

@@ -1,5 +1,5 @@
-// Answers documents as the browser would: one JSON string a line comes in, one
-// goes out. Arguments: the loader and the packed program.
+// Answers documents as the browser would: a JSON list of the text and the
+// budget comes in on a line, a JSON string goes out. Arguments: the loader and the packed program.
 import { readFileSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { runInThisContext } from 'node:vm';
@@ -11,6 +11,6 @@ const go = new globalThis.Go();
 const { instance } = await WebAssembly.instantiate(gunzipSync(readFileSync(program)), go.importObject);
 go.run(instance);
 for await (const line of createInterface({ input: process.stdin })) {
-  process.stdout.write(JSON.stringify(globalThis.rooftallyEvaluate(JSON.parse(line))) + '\n');
+  process.stdout.write(JSON.stringify(globalThis.rooftallyEvaluate(...JSON.parse(line))) + '\n');
 }
 process.exit(0);

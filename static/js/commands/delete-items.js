@@ -1,4 +1,5 @@
 import { idsOf, patched } from './edit.js';
+import { withoutOrphans } from './hand-layouts.js';
 
 /** @import {Doc, Item} from '../model/types.js' */
 
@@ -7,8 +8,10 @@ export function deleteItems({ items }) {
   /** @template {{id: string}} T @param {T[]} list @param {Set<string>} gone @returns {T[]} */
   const without = (list, gone) => (list.some((i) => gone.has(i.id)) ? list.filter((i) => !gone.has(i.id)) : list);
   return (doc) =>
-    patched(doc, {
-      planes: without(doc.planes, idsOf(items, 'plane')),
-      keep_outs: without(doc.keep_outs, idsOf(items, 'keepout')),
-    });
+    withoutOrphans(
+      patched(doc, {
+        planes: without(doc.planes, idsOf(items, 'plane')),
+        keep_outs: without(doc.keep_outs, idsOf(items, 'keepout')),
+      }),
+    );
 }

@@ -1,5 +1,7 @@
 import { plus, roundPoint } from '../model/geometry.js';
+import { handLayouts } from '../model/hand.js';
 import { patched } from './edit.js';
+import { ridden } from './hand-layouts.js';
 import { movedKeepOut } from './move-items.js';
 
 /** @import {Doc, Item, Point} from '../model/types.js' */
@@ -23,7 +25,16 @@ export function duplicateItems({ items, ids, by }) {
       return k ? [{ ...movedKeepOut(k, by), id: ids[i], label: copyLabel(k.label) }] : [];
     });
     if (planes.length + keepOuts.length === 0) return doc;
-    return patched(doc, { planes: [...doc.planes, ...planes], keep_outs: [...doc.keep_outs, ...keepOuts] });
+    const sources = new Map(items.map((item, i) => [ids[i], item.id]));
+    const hand = planes.flatMap((copy) => {
+      const source = doc.planes.find((p) => p.id === sources.get(copy.id));
+      return source ? handLayouts(doc).filter((l) => l.plane_id === source.id).map((l) => ridden(l, source, copy)) : [];
+    });
+    return patched(doc, {
+      planes: [...doc.planes, ...planes],
+      keep_outs: [...doc.keep_outs, ...keepOuts],
+      hand: hand.length > 0 ? [...handLayouts(doc), ...hand] : doc.hand,
+    });
   };
 }
 

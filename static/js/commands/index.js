@@ -7,6 +7,19 @@ export { deleteCorner } from './delete-corner.js';
 export { deleteItems } from './delete-items.js';
 export { duplicateItems } from './duplicate-items.js';
 export { faceEdge } from './face-edge.js';
+export {
+  HAND_MODULES_MAX,
+  addModules,
+  backToAutomatic,
+  fillRest,
+  lastModules,
+  lockModules,
+  moveModules,
+  placeModules,
+  releaseModules,
+  removeModules,
+} from './hand-modules.js';
+export { ANCHORS, otherTurn, turnModules } from './hand-turns.js';
 export { insertCorner } from './insert-corner.js';
 export { moveCorner } from './move-corner.js';
 export { moveCorners } from './move-corners.js';

@@ -1,5 +1,6 @@
 import { plus, roundPoint } from '../model/geometry.js';
 import { idsOf, mapped, patched } from './edit.js';
+import { withModulesAlong } from './hand-layouts.js';
 
 /** @import {Doc, Item, KeepOut, Point} from '../model/types.js' */
 
@@ -9,12 +10,13 @@ export function moveItems({ items, by }) {
   const keepOuts = idsOf(items, 'keepout');
   return (doc) => {
     if (by.x_m === 0 && by.y_m === 0) return doc;
-    return patched(doc, {
+    const moved = patched(doc, {
       planes: mapped(doc.planes, (p) =>
         planes.has(p.id) ? { ...p, ring: p.ring.map((c) => roundPoint({ ...c, ...plus(c, by) })) } : p,
       ),
       keep_outs: mapped(doc.keep_outs, (k) => (keepOuts.has(k.id) ? movedKeepOut(k, by) : k)),
     });
+    return withModulesAlong(doc, moved);
   };
 }
 

@@ -1,5 +1,6 @@
 import { inRoofPlane, normDeg, planeUnder, roundPoint, turnPoint } from '../model/geometry.js';
 import { idsOf, mapped, patched } from './edit.js';
+import { withModulesAlong } from './hand-layouts.js';
 
 /** @import {Doc, Item, KeepOut, Point} from '../model/types.js' */
 
@@ -14,7 +15,7 @@ export function turnItems({ items, deltaDeg, about }) {
   const keepOuts = idsOf(items, 'keepout');
   return (doc) => {
     if (normDeg(deltaDeg) === 0) return doc;
-    return patched(doc, {
+    const turnedDoc = patched(doc, {
       planes: mapped(doc.planes, (p) => {
         if (!planes.has(p.id)) return p;
         const ring = p.ring.map((c) => roundPoint(turnPoint(c, deltaDeg, about)));
@@ -24,6 +25,7 @@ export function turnItems({ items, deltaDeg, about }) {
         keepOuts.has(k.id) ? turned(k, deltaDeg, about, ridesAlong(doc, k, planes)) : k,
       ),
     });
+    return withModulesAlong(doc, turnedDoc);
   };
 }
 

@@ -8,7 +8,7 @@ import { newIds, newLabel } from './ids.js';
 /** @import {Doc, KeepOut, KeepOutKind, Plane, Point} from './types.js' */
 
 const FIRST_PLANE = Object.freeze({
-  use: true, pitch_deg: 30, eave_height_m: 3, turn: /** @type {const} */ ('portrait'), covering: 'asphalt_shingle', rafter_spacing_m: 0.6,
+  use: true, pitch_deg: 30, eave_height_m: 3, covering: 'asphalt_shingle', rafter_spacing_m: 0.6,
 });
 
 /** @type {Record<KeepOutKind, {word: string, clearance_m: number, height_m: number}>} */
@@ -42,7 +42,8 @@ export function newPlane(doc, ring) {
     azimuth_deg: roundM(outwardBearingDeg(ring, 0)) % 360,
     eave_height_m: like.eave_height_m,
     module_limit: null,
-    turn: like.turn,
+    // Whether portrait or landscape holds more depends on the outline.
+    turn: 'either',
     covering: like.covering,
     rafter_spacing_m: like.rafter_spacing_m,
   };

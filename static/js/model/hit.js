@@ -1,7 +1,8 @@
 // What lies under the pointer, told from the state alone so that it can be
 // tested without a page. Distances are pixels on the board.
 
-import { cornerAt, footprint, nearestOnSegment, pointInRing, toPlan, toScreen, viewOf } from './geometry.js';
+import { centroid, cornerAt, footprint, nearestOnSegment, outlineDistanceM, pointInRing, toPlan, toScreen, viewOf } from './geometry.js';
+import { modulesOn } from './hand.js';
 import { selectedRing } from './selection.js';
 
 /** @import {Item, Point} from './types.js' */
@@ -110,4 +111,50 @@ export function hitPlaneEdge(state, px, device) {
     });
   }
   return best;
+}
+
+/** @typedef {{planeId: string, index: number}} ModuleHit index as `modulesOn` lists them */
+
+/**
+ * @param {State} state @param {Px} px @param {Device} device
+ * @returns {ModuleHit|null} the module under the pointer, or the nearest within a finger's reach
+ */
+export function hitModule(state, px, device) {
+  const view = viewOf(state.ui);
+  const at = toPlan(view, px);
+  /** @type {ModuleHit|null} */
+  let best = null;
+  let least = device === 'touch' ? EDGE_REACH_PX.touch / view.camera.pxPerM : 0;
+  for (const plane of [...state.doc.planes].reverse()) {
+    const modules = modulesOn(state, plane.id);
+    // The last one lies on top.
+    for (let index = modules.length - 1; index >= 0; index--) {
+      const { ring } = modules[index];
+      if (pointInRing(at, ring)) return { planeId: plane.id, index };
+      const d = least > 0 ? outlineDistanceM(at, ring) : Infinity;
+      if (d < least) [best, least] = [{ planeId: plane.id, index }, d];
+    }
+  }
+  return best;
+}
+
+/**
+ * The modules whose middle lies in a box on the screen, on the plane where
+ * there are most of them.
+ * @param {State} state @param {Px} a @param {Px} b opposite corners
+ * @returns {{planeId: string, indices: number[]}|null} null for none
+ */
+export function modulesInBox(state, a, b) {
+  const view = viewOf(state.ui);
+  /** @param {Point[]} ring */
+  const within = (ring) => {
+    const { x, y } = toScreen(view, centroid(ring));
+    return x >= Math.min(a.x, b.x) && x <= Math.max(a.x, b.x) && y >= Math.min(a.y, b.y) && y <= Math.max(a.y, b.y);
+  };
+  const found = state.doc.planes.map((p) => ({
+    planeId: p.id,
+    indices: modulesOn(state, p.id).flatMap((m, i) => (within(m.ring) ? [i] : [])),
+  }));
+  const most = found.reduce((x, y) => (y.indices.length > x.indices.length ? y : x), { planeId: '', indices: /** @type {number[]} */ ([]) });
+  return most.indices.length > 0 ? most : null;
 }

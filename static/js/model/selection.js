@@ -1,10 +1,12 @@
 // Questions about what is selected, answered from the state.
 
 import { cornerAt, footprint, keepOutAxes, plus } from './geometry.js';
+import { modulesOn, samePlace } from './hand.js';
 import { allItems } from './ids.js';
 import { NOTHING } from './store.js';
 
-/** @import {Doc, Item, KeepOut, Plane, Point, Selection} from './types.js' */
+/** @import {Doc, Item, KeepOut, ModulePlace, Plane, Point, Selection} from './types.js' */
+/** @import {Standing} from './hand.js' */
 /** @import {State} from './store.js' */
 
 /** @param {Doc} doc @param {Item} item @returns {boolean} */
@@ -102,4 +104,27 @@ export function nextPart(state, step) {
   const isEdge = sel.free && next % 2 === 1;
   const index = sel.free ? Math.floor(next / 2) : next;
   return { items: [sel.item], corner: isEdge ? null : index, edge: isEdge ? index : null };
+}
+
+/**
+ * The plane whose modules are worked on, and which of them are selected.
+ * @typedef {object} LivePicks
+ * @property {Plane} plane
+ * @property {Standing[]} modules all that stand on it
+ * @property {number[]} picked indices of modules
+ */
+
+/** @param {State} state @returns {LivePicks|null} null while no plane's modules are worked on */
+export function livePicks(state) {
+  const { modules: picks } = state.ui.selection;
+  const plane = picks && state.doc.planes.find((p) => p.id === picks.plane);
+  if (!picks || !plane) return null;
+  const modules = modulesOn(state, plane.id);
+  const picked = picks.places.flatMap((place) => modules.findIndex((m) => samePlace(m.module, place))).filter((i) => i >= 0);
+  return { plane, modules, picked: [...new Set(picked)] };
+}
+
+/** @param {string} plane @param {ModulePlace[]} places @returns {Selection} modules, and no shapes */
+export function pickSelection(plane, places) {
+  return { ...NOTHING, modules: { plane, places: places.map(({ x_m, y_m, turn }) => ({ x_m, y_m, turn })) } };
 }

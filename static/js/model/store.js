@@ -46,7 +46,7 @@ export const NOTHING = Object.freeze({ items: [], corner: null, edge: null });
 
 /** @type {Overlay} */
 export const NO_OVERLAY = Object.freeze({
-  ring: [], closed: false, what: '', snap: null, snapWord: '', guides: [], edge: null, tip: null,
+  ring: [], closed: false, what: '', snap: null, snapWord: '', guides: [], edge: null, tip: null, ghosts: [], lifted: [], box: null,
 });
 
 /** Zoom of a board that has nothing to fit yet: a house and its garden. */
@@ -136,14 +136,18 @@ export class Store {
     this.#set({ doc: command(this.#mark.doc) });
   }
 
-  /** Ends a gesture as one undo step. */
-  keep() {
+  /**
+   * Ends a gesture as one undo step.
+   * @param {string} [said] the label where only the end of the gesture tells it
+   */
+  keep(said) {
     const mark = this.#mark;
     if (!mark) return;
     this.#mark = null;
+    const label = said ?? mark.label;
     if (mark.doc === this.#state.doc) return this.#set({ inGesture: false });
-    this.#push(mark.doc, mark.label);
-    this.#set({ inGesture: false, lastStep: { way: 'done', label: mark.label } });
+    this.#push(mark.doc, label);
+    this.#set({ inGesture: false, lastStep: { way: 'done', label } });
   }
 
   /** Ends a gesture as if it had not begun. */

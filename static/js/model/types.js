@@ -24,7 +24,7 @@
  * @property {number} azimuth_deg
  * @property {number} eave_height_m
  * @property {number|null} module_limit
- * @property {'portrait'|'landscape'|'mixed'} turn
+ * @property {'portrait'|'landscape'|'either'|'mixed'} turn
  * @property {string} covering
  * @property {number} rafter_spacing_m
  */
@@ -46,9 +46,55 @@
  * @property {''|'off_limits'|'last_resort'} shade
  */
 /** @typedef {{eave_m: number, ridge_m: number, rake_m: number, hip_m: number, valley_m: number, break_m: number, wall_m: number, party_wall_m: number}} Distances */
-/** @typedef {{set: string, distances: Distances, style: 'rows'|'grid', gap_eave_m: number, gap_slope_m: number, end_allowance_m: number}} Rules */
-/** @typedef {{id: string, catalog_id: string, label: string, pmax_w: number, length_m: number, width_m: number, invented: boolean}} Candidate */
-/** @typedef {{mode: 'fill'|'size', size_w: number, chosen: string}} Target */
+/** @typedef {{set: string, distances: Distances, style: 'rows'|'columns'|'grid'|'best', tidy_cost_modules: number, gap_eave_m: number, gap_slope_m: number, end_allowance_m: number}} Rules */
+/** @typedef {Record<string, unknown> & {id: string, label: string}} Product a catalog entry with all its figures, as project/document.go copies it */
+/** @typedef {{id: string, catalog_id: string, label: string, pmax_w: number, length_m: number, width_m: number, invented: boolean, datasheet: Product|null}} Candidate the datasheet's id is catalog_id, its label, power, sides and mark are the candidate's */
+/** @typedef {{mode: 'fill'|'size', size_w: number, max_blocks: number, chosen: string}} Target */
+/** @typedef {{x_m: number, y_m: number, turn: 'portrait'|'landscape', locked: boolean}} HandModule lower left corner, looking up the slope */
+/** @typedef {{candidate_id: string, plane_id: string, fill: boolean, modules: HandModule[]}} HandLayout */
+/** @typedef {{id: string, label: string, lat_deg: number, lon_deg: number, elevation_m: number, distance_km: number, height_m: number, cold_c: number|null, cold_basis: string, hot_c: number|null, hot_basis: string, usable: boolean, warnings: string[], source: string}} StationCopy */
+/**
+ * @typedef {object} Wiring
+ * @property {''|'string'|'micro'|'optimiser'} kind
+ * @property {Product|null} inverter
+ * @property {Product|null} micro
+ * @property {Product|null} optimiser
+ * @property {'dwelling'|'building'|'ground'} place
+ * @property {'flush'|'open_rack'} mounting
+ * @property {number|null} cell_rise_k
+ * @property {number|null} cold_c
+ * @property {number|null} hot_air_c
+ * @property {StationCopy|null} station
+ * @property {boolean} mix_parallel
+ * @property {number|null} branch_breaker_a
+ * @property {boolean} module_shutdown
+ * @property {boolean} hazard_control
+ * @property {boolean} arc_fault
+ * @property {number|null} main_breaker_a
+ * @property {number|null} busbar_a
+ * @property {number|null} phase_limit_a
+ * @property {1|3} supply_phases
+ */
+/** @typedef {{edition: '7-16'|'7-22', ground_pa: number, exposure_ce: number, thermal_ct: number, importance_is: number, curve: 'cold'|'cool'|'warm', slippery: boolean, roof_r_m2k_per_w: number, ventilated: boolean, low_slope_cap_pa: number, extra_pa: number}} ASCESnow */
+/** @typedef {{ground_pa: number, exposure_ce: number, thermal_ct: number, snow_guards: boolean, exceptional: boolean, exceptional_factor: number, psi0: number, extra_pa: number}} ENSnow */
+/** @typedef {{edition: '7-16'|'7-22', speed_mps: number, exposure: 'b'|'c'|'d', mean_roof_height_m: number, building_width_m: number, direction_kd: number, hill_kzt: number, elevation_ke: number, low_b_070: boolean, enclosed: boolean, tilt_to_roof_deg: number, height_above_roof_m: number, all_exposed: boolean, gcp: {zone: string, up: number, down: number}[], least_pa: number}} FlushWind */
+/** @typedef {{up_pa: number, down_pa: number}} TypedWind */
+/**
+ * @typedef {object} Loads
+ * @property {ASCESnow|null} asce_snow
+ * @property {ENSnow|null} en_snow
+ * @property {FlushWind|null} flush_wind
+ * @property {TypedWind|null} typed_wind
+ * @property {'along_eave'|'up_slope'} rails
+ * @property {number|null} span_m
+ * @property {number} cantilever_share
+ * @property {number} stick_m
+ * @property {number} end_m
+ * @property {number} clamp_inset
+ * @property {number} rail_kg_per_m
+ * @property {number} attachment_kg
+ */
+/** @typedef {{currency: string, rest_per_module: number|null, rest_fixed: number|null}} Cost */
 /**
  * @typedef {object} Doc
  * @property {number} schema
@@ -58,24 +104,35 @@
  * @property {Rules} rules
  * @property {Candidate[]} candidates
  * @property {Target} target
+ * @property {HandLayout[]} hand
+ * @property {Wiring} wiring
+ * @property {Loads} loads
+ * @property {Cost} cost
  */
 
 /** @typedef {{index: number, from: [number, number], to: [number, number], length_m: number, kind: string, guessed: boolean, street: boolean}} EdgeResult */
 /** @typedef {{why: string, ring: [number, number][]}} ZoneResult */
 /** @typedef {{id: string, label: string, use: boolean, pitch_deg: number, azimuth_deg: number, plan_area_m2: number, slope_area_m2: number, usable_area_m2: number, ridge_height_m: number, edges: EdgeResult[], zones: ZoneResult[], wide_zones: ZoneResult[]}} PlaneResult */
-/** @typedef {{u_m: number, v_m: number, w_m: number, h_m: number, plan: [number, number][], in_shade: boolean}} Module */
-/** @typedef {{plane_id: string, count: number, in_shade: number, pdc_w: number, kwdc: number, free_area_m2: number, bound: number, proved: boolean, modules: Module[]}} PlaneLayoutResult */
-/** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, by_plane: PlaneLayoutResult[]}} LayoutResult */
-/** @typedef {{need: number, fits: boolean, layout: LayoutResult, ridge_widened: boolean}} SizeResult */
-/** @typedef {{id: string, letter: string, label: string, pmax_w: number, module_area_m2: number, fill: LayoutResult, size: SizeResult|null, ridge_widened: boolean, coverage: number}} CandidateResult */
+/** @typedef {{u_m: number, v_m: number, w_m: number, h_m: number, plan: [number, number][], in_shade: boolean, turn: 'portrait'|'landscape', hand: boolean, locked: boolean}} Module */
+/** @typedef {{rail_runs: number, blocks: number, turns: number}} Tidiness */
+/** @typedef {'outside'|'setback'|'path'|'keep_out'|'shade_off_limits'|'end'|'overlap'|'limit'} RefusedWhy */
+/** @typedef {{index: number, plan: [number, number][], why: RefusedWhy, with: string, locked: boolean}} RefusedModule */
+/** @typedef {{style: 'best', more: number, pdc_w: number, rail_runs: number, blocks: number, turns: number}} OfferResult */
+/** @typedef {{plane_id: string, count: number, in_shade: number, pdc_w: number, kwdc: number, free_area_m2: number, bound: number, proved: boolean, modules: Module[], tidiness: Tidiness, hand: ''|'by_hand'|'around', refused: RefusedModule[], gained: number}} PlaneLayoutResult */
+/** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, tidiness: Tidiness, gained: number, by_plane: PlaneLayoutResult[]}} LayoutResult */
+/** @typedef {{need: number, fits: boolean, ridge_widened: boolean, value: number, value_bound: number, value_proved: boolean, value_words: string, layout: LayoutResult}} SizeResult */
+/** @typedef {{id: string, letter: string, label: string, pmax_w: number, module_area_m2: number, fill: LayoutResult, size: SizeResult|null, offer: OfferResult|null, ridge_widened: boolean, coverage: number}} CandidateResult */
 /** @typedef {{path: string, message: string}} Finding */
 /** @typedef {{planes: PlaneResult[], keep_outs: {id: string, footprint: [number, number][]}[], candidates: CandidateResult[], plan_area_m2: number, rules: {id: string, title: string, notes: string[]}, findings: Finding[]}} Result */
 
 /**
  * What is selected. `corner` and `edge` refine a selected plane or polygon
  * keep-out: the corner's index, or the index of the corner an edge leaves.
+ * `modules` stands in for items while modules are worked on.
  * @typedef {{type: 'plane'|'keepout', id: string}} Item
- * @typedef {{items: Item[], corner: number|null, edge: number|null}} Selection
+ * @typedef {{x_m: number, y_m: number, turn: 'portrait'|'landscape'}} ModulePlace as in HandModule
+ * @typedef {{plane: string, places: ModulePlace[]}} Picks modules of one plane, of the candidate that is shown
+ * @typedef {{items: Item[], corner: number|null, edge: number|null, modules?: Picks}} Selection
  */
 
 // What the editor alone knows; never saved.
@@ -84,6 +141,7 @@
 /** @typedef {{widthPx: number, heightPx: number}} Board 0 x 0 until it is measured */
 /** @typedef {{from: Point, to: Point, why: string}} Guide a line that explains a snap */
 /** @typedef {{at: {x: number, y: number}, lines: string[], field: {label: string, text: string}|null}} Tip readings beside the pointer; field is a length being typed */
+/** @typedef {{ring: Point[], refused: boolean}} Ghost a module on its way to a place */
 /**
  * What a mode draws over the roof while it is at work.
  * @typedef {object} Overlay
@@ -95,6 +153,9 @@
  * @property {Guide[]} guides
  * @property {{id: string, index: number}|null} edge an edge offered for picking
  * @property {Tip|null} tip
+ * @property {Ghost[]} ghosts
+ * @property {HandModule[]} lifted modules of the document that the ghosts stand for
+ * @property {{from: {x: number, y: number}, to: {x: number, y: number}}|null} box drawn to select what is in it, pixels
  */
 
 export {};

@@ -4,12 +4,16 @@
 import { panned, fitted, middleOf, zoomed } from '../model/camera.js';
 import { viewOf } from '../model/geometry.js';
 import { allItems } from '../model/ids.js';
-import { liveSelection, selectedRing } from '../model/selection.js';
+import { livePicks, liveSelection, selectedRing } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
 import { clearStep, deleteSelection, duplicateSelection, faceSelectedEdge, insertOnEdge, nudge, step, stepPart } from './edits.js';
 import { drawForm } from './draw-form.js';
 import { drawOutline } from './draw-outline.js';
 import { drawPlane } from './draw-plane.js';
+import { addModules } from './modules-add.js';
+import { boxModules } from './modules-box.js';
+import { fillPlane, lockPicks, needsHand, needsLocked, needsPicks, nudgePicks, pickAll, pickRows, removePicks, resetPlane, stepModule, turnPicks } from './modules-edits.js';
+import { enterModules, leave, modules } from './modules.js';
 import { obstructionByNumbers, planeByNumbers, turnByNumbers } from './forms.js';
 import { pickEdge } from './pick-edge.js';
 import { select } from './select.js';
@@ -23,7 +27,7 @@ import { levelOn, levelPlane, turnView } from './turn-view.js';
  * @property {string} id
  * @property {string} label short verb, as on a button
  * @property {string[]} keys as `keyName` writes them; the first is shown
- * @property {'draw'|'edit'|'view'|'keyboard'} group
+ * @property {'draw'|'edit'|'modules'|'view'|'keyboard'} group
  * @property {(state: State) => string} available '' or the reason why not
  * @property {(app: App) => void} run
  */
@@ -40,6 +44,15 @@ const needsShape = (s) => (allItems(s.doc).length ? '' : 'Draw something first.'
 const needsOneShape = (s) => (selectedRing(s) ? '' : 'Select one shape first.');
 /** @param {State} s */
 const needsEdge = (s) => (liveSelection(s).edge !== null ? '' : 'Select an edge first.');
+
+/** @param {State} s */
+const picking = (s) => (livePicks(s)?.picked.length ?? 0) > 0;
+/** @param {State} s */
+const needsAny = (s) => (picking(s) ? '' : needsSelection(s));
+/** @param {State} s */
+const needsModule = (s) => needsPlane(s) || (s.doc.candidates.length ? '' : 'Add a module to compare first.');
+/** @param {State} s */
+const onModules = (s) => s.ui.mode.startsWith('modules');
 
 const ZOOM_STEP = 1.4;
 const PAN_STEP_PX = 60;
@@ -59,13 +72,26 @@ const DRAW = [
 const EDIT = [
   { id: 'undo', label: 'Undo', keys: ['Ctrl+Z'], group: 'edit', available: (s) => (s.undoLabel || drawing(s) ? '' : 'Nothing to undo.'), run: (app) => travel(app, 'undo') },
   { id: 'redo', label: 'Redo', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'], group: 'edit', available: (s) => (s.redoLabel ? '' : 'Nothing to redo.'), run: (app) => travel(app, 'redo') },
-  { id: 'delete', label: 'Delete', keys: ['Delete', 'Backspace'], group: 'edit', available: needsSelection, run: deleteSelection },
+  { id: 'delete', label: 'Delete', keys: ['Delete', 'Backspace'], group: 'edit', available: needsAny, run: (app) => (picking(app.store.state) ? removePicks(app) : deleteSelection(app)) },
   { id: 'duplicate', label: 'Duplicate', keys: ['Ctrl+D'], group: 'edit', available: needsSelection, run: duplicateSelection },
   { id: 'insert-corner', label: 'Insert corner', keys: ['I'], group: 'edit', available: needsEdge, run: insertOnEdge },
   { id: 'pick-eave', label: 'Pick eave', keys: ['E'], group: 'edit', available: needsPlane, run: (app) => faceSelectedEdge(app) || app.modes.go(pickEdge(app, 'face')) },
   { id: 'turn-selection', label: 'Turn selection…', keys: ['T'], group: 'edit', available: needsSelection, run: (app) => void turnByNumbers(app, 'selection') },
   { id: 'turn-roof', label: 'Turn whole roof…', keys: ['Shift+T'], group: 'edit', available: needsShape, run: (app) => void turnByNumbers(app, 'roof') },
-  { id: 'select-all', label: 'Select all', keys: ['Ctrl+A'], group: 'edit', available: needsShape, run: (app) => choose(app, { items: allItems(app.store.state.doc), corner: null, edge: null }) },
+  { id: 'select-all', label: 'Select all', keys: ['Ctrl+A'], group: 'edit', available: needsShape, run: (app) => (onModules(app.store.state) ? pickAll(app) : choose(app, { items: allItems(app.store.state.doc), corner: null, edge: null })) },
+];
+
+/** @type {Action[]} */
+const MODULES = [
+  { id: 'modules', label: 'Modules', keys: ['M'], group: 'modules', available: needsModule, run: (app) => (onModules(app.store.state) ? leave(app) : enterModules(app)) },
+  { id: 'add-module', label: 'Add module', keys: ['A'], group: 'modules', available: needsModule, run: (app) => workOn(app, addModules) },
+  { id: 'select-row', label: 'Select row', keys: ['W'], group: 'modules', available: needsPicks, run: pickRows },
+  { id: 'box-modules', label: 'Select by box', keys: ['B'], group: 'modules', available: needsModule, run: (app) => workOn(app, () => boxModules(app, null)) },
+  { id: 'turn-modules', label: 'Turn modules', keys: ['Shift+R'], group: 'modules', available: needsPicks, run: turnPicks },
+  { id: 'lock-modules', label: 'Lock modules', keys: ['K'], group: 'modules', available: needsPicks, run: (app) => lockPicks(app, true) },
+  { id: 'unlock-modules', label: 'Unlock modules', keys: ['Shift+K'], group: 'modules', available: needsPicks, run: (app) => lockPicks(app, false) },
+  { id: 'fill-rest', label: 'Fill the rest', keys: ['G'], group: 'modules', available: needsLocked, run: fillPlane },
+  { id: 'back-to-automatic', label: 'Back to automatic', keys: ['Shift+G'], group: 'modules', available: needsHand, run: resetPlane },
 ];
 
 /** @type {Action[]} */
@@ -80,8 +106,8 @@ const VIEW = [
 
 /** @type {Action[]} */
 const KEYBOARD = [
-  { id: 'next-shape', label: 'Next shape', keys: [']'], group: 'keyboard', available: needsShape, run: (app) => step(app, 1) },
-  { id: 'previous-shape', label: 'Previous shape', keys: ['['], group: 'keyboard', available: needsShape, run: (app) => step(app, -1) },
+  { id: 'next-shape', label: 'Next shape or module', keys: [']'], group: 'keyboard', available: needsShape, run: (app) => (onModules(app.store.state) ? stepModule(app, 1) : step(app, 1)) },
+  { id: 'previous-shape', label: 'Previous shape or module', keys: ['['], group: 'keyboard', available: needsShape, run: (app) => (onModules(app.store.state) ? stepModule(app, -1) : step(app, -1)) },
   { id: 'next-part', label: 'Next corner or edge', keys: ['.'], group: 'keyboard', available: needsOneShape, run: (app) => stepPart(app, 1) },
   { id: 'previous-part', label: 'Previous corner or edge', keys: [','], group: 'keyboard', available: needsOneShape, run: (app) => stepPart(app, -1) },
   ...arrows('', 1, 'Move a little'),
@@ -90,7 +116,7 @@ const KEYBOARD = [
 ];
 
 /** @type {Action[]} */
-export const ACTIONS = [...DRAW, ...EDIT, ...VIEW, ...KEYBOARD];
+export const ACTIONS = [...DRAW, ...EDIT, ...MODULES, ...VIEW, ...KEYBOARD];
 
 /** @param {string} prefix @param {number} times @param {string} label @returns {Action[]} */
 function arrows(prefix, times, label) {
@@ -102,7 +128,8 @@ function arrows(prefix, times, label) {
     group: /** @type {const} */ ('keyboard'),
     available: always,
     run: (app) => {
-      if (liveSelection(app.store.state).items.length) nudge(app, right * times, up * times);
+      if (picking(app.store.state)) nudgePicks(app, right * times, up * times);
+      else if (liveSelection(app.store.state).items.length) nudge(app, right * times, up * times);
       else panBy(app, -right * PAN_STEP_PX, up * PAN_STEP_PX);
     },
   }));
@@ -146,6 +173,12 @@ function startDrawing(app, mode) {
   app.modes.go(mode(app));
 }
 
+/** @param {App} app @param {(app: App) => Mode} mode of the work on modules */
+function workOn(app, mode) {
+  if (!onModules(app.store.state)) enterModules(app);
+  app.modes.go(mode(app));
+}
+
 /** @param {State} s @returns {boolean} a mode is drawing, which takes back its own corners */
 function drawing(s) {
   return s.ui.mode.startsWith('draw-');
@@ -155,7 +188,9 @@ function drawing(s) {
 function travel(app, way) {
   if (way === 'undo' && app.modes.active.key({ key: 'z', shift: false, alt: false, ctrl: true })) return;
   const label = app.store[way]();
-  if (app.store.state.ui.mode === 'select') app.modes.go(select(app, label && `${way === 'undo' ? 'Undone' : 'Redone'}: ${label}.`));
+  const said = label && `${way === 'undo' ? 'Undone' : 'Redone'}: ${label}.`;
+  if (app.store.state.ui.mode === 'select') app.modes.go(select(app, said));
+  if (app.store.state.ui.mode === 'modules') app.modes.go(modules(app, said));
 }
 
 /** @param {App} app @param {import('../model/types.js').Selection} selection */

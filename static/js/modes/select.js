@@ -1,10 +1,12 @@
 // Nothing is being drawn: hovering, choosing, and starting to drag.
 
 import { insertCorner } from '../commands/index.js';
-import { hit } from '../model/hit.js';
-import { liveSelection, nameOf, selectedRing } from '../model/selection.js';
+import { modulesOn } from '../model/hand.js';
+import { hit, hitModule } from '../model/hit.js';
+import { liveSelection, nameOf, pickSelection, selectedRing } from '../model/selection.js';
 import { draw, keepSound, planAt } from './shared.js';
 import { nearestOnSegment, cornerAt } from '../model/geometry.js';
+import { modules } from './modules.js';
 import { pointing } from './pointing.js';
 
 /** @import {App, Mode, PointerInput} from './machine.js' */
@@ -40,7 +42,7 @@ export function select(app, note = '') {
     },
     up() {},
     cancel() {},
-    double: (e) => splitEdge(app, e),
+    double: (e) => splitEdge(app, e) || reachModule(app, e),
     key: () => false,
   };
 }
@@ -57,14 +59,25 @@ export function restingStatus(state) {
   const name = nameOf(state.doc, items[0]);
   if (corner !== null) return `${name}, corner ${corner + 1}. Arrow keys move it, Delete takes it out. Escape: the whole shape.`;
   if (edge !== null) return `${name}, edge ${edge + 1}. Drag to move it, double click to put a corner in. Escape: the whole shape.`;
-  return `${name} selected. Drag to move it, drag a handle to reshape it. Escape: select nothing.`;
+  const inside = items[0].type === 'plane' ? ' Double click for its modules.' : '';
+  return `${name} selected. Drag to move it, drag a handle to reshape it.${inside} Escape: select nothing.`;
 }
 
-/** @param {App} app @param {PointerInput} e */
+/** @param {App} app @param {PointerInput} e a plane was double clicked: its modules are worked on */
+function reachModule(app, e) {
+  const { state } = app.store;
+  const h = hit(state, e.at, e.device);
+  if (h.kind !== 'item' || h.item.type !== 'plane') return;
+  const found = hitModule(state, e.at, e.device);
+  app.store.setUi({ selection: found ? pickSelection(found.planeId, [modulesOn(state, found.planeId)[found.index].module]) : pickSelection(h.item.id, []) });
+  app.modes.go(modules(app));
+}
+
+/** @param {App} app @param {PointerInput} e @returns {boolean} whether there was an edge to split */
 function splitEdge(app, e) {
   const sel = selectedRing(app.store.state);
   const h = hit(app.store.state, e.at, e.device);
-  if (!sel?.free || (h.kind !== 'edge' && h.kind !== 'middle')) return;
+  if (!sel?.free || (h.kind !== 'edge' && h.kind !== 'middle')) return false;
   const { at } = nearestOnSegment(planAt(app, e.at), sel.ring[h.index], cornerAt(sel.ring, h.index + 1));
   const before = app.store.state.doc;
   app.store.begin('Insert corner');
@@ -72,4 +85,5 @@ function splitEdge(app, e) {
   const fault = keepSound(app, before);
   if (!fault) app.store.setUi({ selection: { items: [sel.item], corner: h.index + 1, edge: null } });
   app.modes.go(select(app, fault));
+  return true;
 }

@@ -1,10 +1,10 @@
 // Catalog entries and the copies of them in a document.
 
-/** @import {Candidate} from '../model/types.js' */
+/** @import {Candidate, Product} from '../model/types.js' */
 
 import { lengthText } from '../model/units.js';
 
-/** @typedef {{id: string, label: string, pmax_w: number, length_m: number, width_m: number, invented: boolean}} CatalogModule */
+/** @typedef {{id: string, label: string, pmax_w: number, length_m: number, width_m: number, invented: boolean, datasheet?: Product}} CatalogModule */
 
 /**
  * @param {CatalogModule|undefined} module undefined gives a plain start to type over
@@ -12,9 +12,9 @@ import { lengthText } from '../model/units.js';
  * @returns {Candidate}
  */
 export function candidateFrom(module, id) {
-  if (!module) return { id, catalog_id: '', label: 'Typed module', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: false };
-  const { label, pmax_w, length_m, width_m, invented } = module;
-  return { id, catalog_id: module.id, label, pmax_w, length_m, width_m, invented };
+  if (!module) return { id, catalog_id: '', label: 'Typed module', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: false, datasheet: null };
+  const { label, pmax_w, length_m, width_m, invented, datasheet = null } = module;
+  return { id, catalog_id: module.id, label, pmax_w, length_m, width_m, invented, datasheet };
 }
 
 /**

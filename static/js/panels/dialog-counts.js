@@ -2,20 +2,21 @@
 // could fit.
 
 /** @import {State} from '../model/store.js' */
-/** @import {CandidateResult, Doc, PlaneLayoutResult} from '../model/types.js' */
+/** @import {CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Tidiness} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
 import { isWidened } from '../model/outcome.js';
 import { formatArea } from '../model/units.js';
 import { h } from './dom.js';
 import { showForm } from './form-dialog.js';
-import { layoutOf, limitOf, ridgeWords } from './tally-model.js';
-import { kilowatts, letterOf, planeName, powerUnit, shadeWords } from './words.js';
+import { layoutOf, limitOf, refusals, ridgeWords } from './tally-model.js';
+import { handWords, kilowatts, letterOf, planeName, powerUnit, shadeWords, valueOf } from './words.js';
 
 /** @param {Context} context */
 export function openCounts(context) {
   const table = h('div', { class: 'd-scroll', tabindex: '0', role: 'region', 'aria-label': 'Counts by plane' });
   const ridge = h('div', { 'data-testid': 'counts-ridge' });
+  const refused = h('div', { 'data-testid': 'counts-refused' });
   const stale = h('p', { class: 'problem', 'data-testid': 'counts-stale' }, 'The drawing has changed since: these counts are of the earlier one.');
   /** @type {State['result']} */ let drawn = null;
   showForm(context, {
@@ -25,7 +26,9 @@ export function openCounts(context) {
       stale,
       table,
       ridge,
-      h('p', {}, 'Modules lie in straight rows or in one grid, as the rules say, inside what edges, paths and keep-outs leave free. Each layout is checked once more by another reckoning before it is shown.'),
+      refused,
+      h('p', {}, 'Modules lie in rows, in columns, in one grid or so that most fit, as the rules say, inside what edges, paths and keep-outs leave free. Each layout is checked once more by another reckoning before it is shown. While the drawing changes the count is a quick one; once it rests, a longer search follows.'),
+      h('p', {}, 'A ', h('strong', {}, 'rail run'), ' is modules side by side in one row, which share their rails. A ', h('strong', {}, 'block'), ' is rail runs one above the other that start and end together. Fewer of both, and one orientation, are less work and look calmer.'),
       h('p', {}, h('strong', {}, 'Proved'), ' means that the count reaches a limit that no arrangement square to the eave can pass. Where it does not, the table gives the limit after “at most”: a cleverer arrangement might hold more, but none is known here. “Room for” stands where fewer are asked for.'),
       h('p', {}, h('strong', {}, 'Limited'), ' means that a plane is held at the number of modules set for it, though more may fit.'),
       h('p', {}, h('strong', {}, 'In shade'), ' counts modules on areas marked as a last resort. They are used only when nothing else is left.'),
@@ -36,6 +39,7 @@ export function openCounts(context) {
       if (state.result === drawn && drawn !== null) return;
       drawn = state.result;
       ridge.replaceChildren(...ridgeNotes(state.result?.candidates ?? []));
+      refused.replaceChildren(...refusedNotes(state));
       table.replaceChildren(state.result ? countsTable(state, state.result.candidates) : h('p', {}, 'Nothing is counted yet.'));
     },
   });
@@ -48,6 +52,16 @@ function ridgeNotes(candidates) {
   return [h('p', {}, h('strong', {}, 'Ridge strip widened'), ` for ${ridgeWords(parts)}`)];
 }
 
+/** @param {State} state @returns {HTMLElement[]} the modules placed by hand that do not count */
+function refusedNotes({ doc, result, resultOf }) {
+  const lines = (result?.candidates ?? []).flatMap((c, i) => refusals(resultOf ?? doc, layoutOf(c)).map((words) => h('li', {}, `${letterOf(i)}, ${words}`)));
+  if (lines.length === 0) return [];
+  return [h('p', {}, h('strong', {}, 'Not allowed'), ', and therefore not counted:'), h('ul', {}, ...lines)];
+}
+
+/** The rows on how even a layout is. @type {readonly [string, keyof Tidiness][]} */
+const TIDY_ROWS = Object.freeze([['Rail runs', 'rail_runs'], ['Blocks', 'blocks'], ['Orientations', 'turns']]);
+
 /**
  * @param {State} state
  * @param {CandidateResult[]} candidates
@@ -58,17 +72,34 @@ function countsTable(state, candidates) {
   const rows = planes.map((plane) =>
     h('tr', {}, h('th', { scope: 'row' }, planeName(state.doc, plane)), ...candidates.map((c) => partCell(state.resultOf ?? state.doc, layoutOf(c)?.by_plane.find((part) => part.plane_id === plane.id)))),
   );
-  const total = h('tr', { class: 'd-total' }, h('th', { scope: 'row' }, 'All planes'), ...candidates.map((c) => h('td', { class: 'num' }, countWords(layoutOf(c)))));
+  const total = h('tr', { class: 'd-total' }, h('th', { scope: 'row' }, 'All planes'), ...candidates.map((c) => totalCell(layoutOf(c))));
+  const tidy = TIDY_ROWS.map(([label, part]) => h('tr', {}, h('th', { scope: 'row' }, label), ...candidates.map((c) => h('td', { class: 'num' }, String(layoutOf(c)?.tidiness[part] ?? 0)))));
   const unit = powerUnit(state.doc.site);
   const power = h('tr', {}, h('th', { scope: 'row' }, `Rated power, ${unit}`), ...candidates.map((c) => h('td', { class: 'num' }, kilowatts(layoutOf(c)?.pdc_w ?? 0))));
   const free = h('tr', {}, h('th', { scope: 'row' }, 'Area left free'), ...candidates.map((c) => h('td', { class: 'num' }, formatArea(layoutOf(c)?.free_area_m2 ?? 0, state.doc.site.units))));
-  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, power, free));
+  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, ...tidy, power, free, ...valueRows(candidates)));
+}
+
+/** @param {CandidateResult[]} candidates @returns {HTMLElement[]} what the places chosen for a size are worth */
+function valueRows(candidates) {
+  const worths = candidates.map(({ size }) => size && valueOf(size));
+  if (!worths.some(Boolean)) return [];
+  const cells = worths.map((worth) => h('td', { class: 'num' }, worth ? worth.value : '–', h('br'), h('span', { class: 'unit' }, worth ? worth.known : '')));
+  return [h('tr', {}, h('th', { scope: 'row', title: worths.find(Boolean)?.words }, 'Worth of the places'), ...cells)];
 }
 
 /** @param {Doc} doc that was counted @param {PlaneLayoutResult|undefined} part */
 function partCell(doc, part) {
   if (!part) return h('td', { class: 'num' }, '–');
-  return h('td', { class: 'num' }, countWords(part), h('br'), h('span', { class: 'unit' }, knownWords(doc, part)));
+  // What a person placed is not held against what the plane could hold.
+  const said = part.hand === 'by_hand' ? handWords(part) : [handWords(part), knownWords(doc, part)].filter(Boolean).join(', ');
+  return h('td', { class: 'num' }, countWords(part), h('br'), h('span', { class: 'unit' }, said));
+}
+
+/** @param {LayoutResult|undefined} layout */
+function totalCell(layout) {
+  const gained = layout?.gained ?? 0;
+  return h('td', { class: 'num' }, countWords(layout), gained > 0 && h('br'), gained > 0 && h('span', { class: 'unit' }, `+${gained} by the longer search`));
 }
 
 /** @param {Doc} doc @param {PlaneLayoutResult} part @returns {string} how its count stands to what the plane can hold */

@@ -10,8 +10,8 @@ import { setRules } from '../commands/index.js';
 import { button, h } from './dom.js';
 import { radioField, updateAll } from './field.js';
 import { showForm } from './form-dialog.js';
-import { lengthField } from './measures.js';
-import { EDGE_KINDS, edgeWord } from './words.js';
+import { lengthField, numberField } from './measures.js';
+import { EDGE_KINDS, STYLES, edgeWord } from './words.js';
 
 /** Common practice, no source. */
 const PRESET_M = 0.3;
@@ -40,13 +40,22 @@ export function openRules(context) {
     h('div', { class: 'p-buttons' }, button('300 mm all round', () => store.run('Set 300 mm all round', setRules({ distances: allRound(PRESET_M) })), { 'data-testid': 'rules-preset', title: 'Common practice, no source' })),
     h('div', { class: 'p-pairs' }, ...distances.map((field) => field.element)),
   );
+  const style = styleField(context);
+  const cost = tidyCostField(context);
   const spacing = spacingFields(context);
   showForm(context, {
     id: 'rules',
     title: 'Rules',
-    body: [set.element, notes, group, h('div', { class: 'p-group p-pairs' }, ...spacing.map((field) => field.element))],
+    body: [
+      set.element,
+      notes,
+      group,
+      style.element,
+      h('div', { class: 'p-group p-pairs' }, cost.element),
+      h('div', { class: 'p-group p-pairs' }, ...spacing.map((field) => field.element)),
+    ],
     update(state) {
-      updateAll([set, ...distances, ...spacing])(state);
+      updateAll([set, ...distances, style, cost, ...spacing])(state);
       group.hidden = state.doc.rules.set !== 'distances';
       drawNotes(notes, state);
     },
@@ -82,17 +91,41 @@ function distanceFields({ store }) {
   });
 }
 
+/** @param {Context} context @returns {Field} */
+function styleField({ store }) {
+  return radioField({
+    name: 'rules-style', label: 'Modules are set in', path: 'rules.style', choices: STYLES,
+    read: ({ doc }) => doc.rules.style,
+    commit: (style) => store.run('Change style', setRules({ patch: { style: /** @type {Rules['style']} */ (style) } })),
+  });
+}
+
+/** The most modules that tidiness may cost, as the project file has it. */
+const MOST_TIDY_COST = 100;
+
+/** @param {Context} context @returns {Field} */
+function tidyCostField({ store }) {
+  const field = numberField({
+    name: 'rules-tidy-cost', label: 'Tidiness may cost', unit: 'modules', path: 'rules.tidy_cost_modules', min: 0, max: MOST_TIDY_COST, whole: true,
+    hint: 'With most modules: so many of the whole roof may be left out for fewer blocks and rail runs.',
+    read: ({ doc }) => doc.rules.tidy_cost_modules,
+    commit: (count) => store.run('Change cost of tidiness', setRules({ patch: { tidy_cost_modules: count } })),
+  });
+  const input = field.element.querySelector('input');
+  return {
+    element: field.element,
+    update(state) {
+      field.update(state);
+      if (input) input.disabled = state.doc.rules.style !== 'best';
+    },
+  };
+}
+
 /** @param {Context} context @returns {Field[]} */
 function spacingFields({ store }) {
   /** @param {string} label @param {Partial<Rules>} patch */
   const change = (label, patch) => store.run(label, setRules({ patch }));
   return [
-    radioField({
-      name: 'rules-style', label: 'Modules are set in', path: 'rules.style',
-      choices: [['rows', 'Rows: each row where it fits best'], ['grid', 'One grid: all in line both ways']],
-      read: ({ doc }) => doc.rules.style,
-      commit: (style) => change('Change style', { style: /** @type {Rules['style']} */ (style) }),
-    }),
     lengthField(store, {
       name: 'rules-gap-eave', label: 'Gap along the eave', path: 'rules.gap_eave_m', minM: 0, maxM: 1,
       read: ({ doc }) => doc.rules.gap_eave_m,

@@ -8,16 +8,52 @@
 
 import { button, h } from './dom.js';
 import { placeOf, placedMessage } from './places.js';
-import { plural } from './words.js';
+import { layoutOf } from './tally-model.js';
+import { letterOf, planeName, plural, refusedWords } from './words.js';
 
 /**
  * @param {State} state
  * @returns {string} '' when there is nothing to say
  */
-export function remarksWords({ problems, result }) {
+export function remarksWords(state) {
+  const { problems } = state;
   if (problems.length > 0) return `${plural(problems.length, 'problem')}: counts stand still`;
-  const found = result?.findings.length ?? 0;
+  const found = remarksOf(state).length;
   return found > 0 ? plural(found, 'remark') : '';
+}
+
+const HAND = /^hand\[(\d+)\]$/;
+
+/**
+ * The remarks of the evaluation. One on modules placed by hand becomes one for
+ * each of them, with its reason.
+ * @param {State} state
+ * @returns {Finding[]}
+ */
+export function remarksOf(state) {
+  return (state.result?.findings ?? []).flatMap((finding) => {
+    const hand = HAND.exec(finding.path);
+    const own = hand ? refusedOf(state, Number(hand[1])) : [];
+    return own.length > 0 ? own : [finding];
+  });
+}
+
+/**
+ * @param {State} state
+ * @param {number} index of the hand layout
+ * @returns {Finding[]}
+ */
+function refusedOf({ doc: now, result, resultOf }, index) {
+  const doc = resultOf ?? now;
+  const hand = doc.hand[index];
+  const at = doc.planes.findIndex((plane) => plane.id === hand?.plane_id);
+  const letter = letterOf(doc.candidates.findIndex((candidate) => candidate.id === hand?.candidate_id));
+  const found = result?.candidates.find((candidate) => candidate.id === hand?.candidate_id);
+  const part = layoutOf(found)?.by_plane.find((one) => one.plane_id === hand?.plane_id);
+  return (part?.refused ?? []).map((refused) => ({
+    path: `planes[${at}]`,
+    message: `${planeName(doc, doc.planes[at])}: module ${refused.index + 1} of those placed by hand for ${letter} is not allowed: ${refusedWords(doc, refused)}`,
+  }));
 }
 
 /**
@@ -33,9 +69,10 @@ export function remarks(context) {
     element,
     update(state) {
       const blocked = state.problems.length > 0;
-      const found = blocked ? state.problems : (state.result?.findings ?? []);
-      if (found === drawn) return;
-      drawn = found;
+      const source = blocked ? state.problems : (state.result?.findings ?? []);
+      if (source === drawn) return;
+      drawn = source;
+      const found = blocked ? source : remarksOf(state);
       element.hidden = found.length === 0;
       element.classList.toggle('f-blocked', blocked);
       heading.textContent = blocked ? 'To put right before modules can be counted' : 'Remarks on the drawing';

@@ -7,6 +7,9 @@
 /** @import {Place} from './places.js' */
 
 import { actionOf, runAction } from '../modes/actions.js';
+import { modules } from '../modes/modules.js';
+import { clearRefused } from '../modes/modules-edits.js';
+import { pickSelection } from '../model/selection.js';
 import { catalogOf } from './catalog.js';
 import { openCandidates } from './dialog-candidates.js';
 import { openCounts } from './dialog-counts.js';
@@ -20,6 +23,9 @@ import { createTally } from './tally.js';
 
 /** Below this width properties begin as a closed sheet. */
 const ROOMY_PX = 900;
+
+/** Actions of the properties after which the drawing is worked on. */
+const BOARD_ACTIONS = new Set(['modules', 'add-module', 'select-row']);
 
 /**
  * @typedef {object} Panels
@@ -39,7 +45,20 @@ export function mountPanels(app) {
   const dialogs = place('dialogs');
   const catalog = catalogOf(document);
   /** @type {Context} */
-  const context = { store, dialogs, open, pickEave, jumpTo };
+  const context = {
+    store, dialogs, open, pickEave, jumpTo,
+    act(id) {
+      const why = runAction(actionOf(id), app);
+      // Work on the drawing goes on with the keys of the board.
+      if (!why && BOARD_ACTIONS.has(id)) app.view.focusBoard();
+    },
+    clearRefused: (planeId, place, what) => clearRefused(app, planeId, place, what),
+    showModule(planeId, place) {
+      store.setUi({ selection: pickSelection(planeId, [place]) });
+      app.modes.go(modules(app));
+      app.view.focusBoard();
+    },
+  };
   const props = createProps(place('props'), context, isRoomy());
   const tally = createTally({
     host: place('tally'), store,

@@ -3,12 +3,15 @@
 
 /** @import {Store, State} from '../model/store.js' */
 /** @import {Child} from './dom.js' */
+/** @import {Field} from './field.js' */
+/** @import {ModulePlace} from '../model/types.js' */
 
-import { liveSelection } from '../model/selection.js';
+import { livePicks, liveSelection } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
 import { button, h, setText } from './dom.js';
 import { cornerForm } from './props-corner.js';
 import { keepOutForm } from './props-keepout.js';
+import { handSection, modulesForm, refusedList } from './props-modules.js';
 import { planeForm } from './props-plane.js';
 import { roofForm } from './props-roof.js';
 import { severalForm } from './props-several.js';
@@ -22,6 +25,9 @@ import { severalForm } from './props-several.js';
  * @property {(name: DialogName) => void} open
  * @property {() => void} pickEave starts picking the eave on the drawing
  * @property {(path: string) => void} jumpTo shows the field that a document path names
+ * @property {(id: string) => void} act runs an action of the editor
+ * @property {(planeId: string, place: ModulePlace, what: 'remove'|'unlock') => void} clearRefused of a module that the roof does not allow
+ * @property {(planeId: string, place: ModulePlace) => void} showModule selects a module on the drawing
  */
 /**
  * @typedef {object} Form
@@ -86,7 +92,7 @@ export function createProps(host, context, open) {
       form.update(state);
     }
     setText(title, form.title(state));
-    roof.hidden = liveSelection(state).items.length === 0;
+    roof.hidden = liveSelection(state).items.length === 0 && !livePicks(state);
   }
 
   /** @param {string} testId of the field that had the focus before the form was built anew */
@@ -105,6 +111,7 @@ export function createProps(host, context, open) {
  */
 function formKey(state) {
   const { items, corner } = liveSelection(state);
+  if (livePicks(state)) return 'modules';
   if (items.length === 0) return `roof ${state.doc.planes.map((p) => p.id)} ${state.doc.keep_outs.map((k) => k.id)}`;
   if (items.length > 1) return 'several';
   const [{ type, id }] = items;
@@ -121,10 +128,24 @@ function formKey(state) {
  */
 function formFor(context, state) {
   const { items, corner } = liveSelection(state);
+  if (livePicks(state)) return modulesForm(context);
   if (items.length === 0) return roofForm(context);
   if (items.length > 1) return severalForm(context);
   const [item] = items;
   const movable = item.type === 'plane' || state.doc.keep_outs.find((k) => k.id === item.id)?.shape === 'polygon';
   if (corner !== null && movable) return cornerForm(context, item, corner);
-  return item.type === 'plane' ? planeForm(context, item.id) : keepOutForm(context, item.id);
+  if (item.type === 'keepout') return keepOutForm(context, item.id);
+  return joined(planeForm(context, item.id), [refusedList(context, () => item.id)], [handSection(context, () => item.id)]);
+}
+
+/** @param {Form} form @param {Field[]} above @param {Field[]} below @returns {Form} one form with more on top and at the end */
+function joined(form, above, below) {
+  return {
+    title: form.title,
+    elements: [...above.map((f) => f.element), ...form.elements, ...below.map((f) => f.element)],
+    update(state) {
+      form.update(state);
+      for (const field of [...above, ...below]) field.update(state);
+    },
+  };
 }

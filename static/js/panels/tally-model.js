@@ -1,10 +1,10 @@
 // What the tally strip says, worked out from the state. Pure.
 
 /** @import {State} from '../model/store.js' */
-/** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult} from '../model/types.js' */
+/** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult, Tidiness} from '../model/types.js' */
 
 import { isWidened } from '../model/outcome.js';
-import { kilowatts, letterOf, planeName, plural, powerUnit, shadeWords, trim } from './words.js';
+import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUnit, refusedWords, shadeWords, styleWord, tidyWords, trim } from './words.js';
 
 /** @typedef {{name: string, count: number}} PlanePart */
 /** @typedef {{kind: string, text: string, title: string}} Mark all '' for none */
@@ -23,6 +23,12 @@ import { kilowatts, letterOf, planeName, plural, powerUnit, shadeWords, trim } f
  * @property {Mark} known how sure the count is, or what holds it down
  * @property {Mark} tie what it shares with another candidate
  * @property {Mark} ridge that the wider strip along the ridge is kept
+ * @property {Mark} gained what looking longer has found
+ * @property {Mark} hand planes whose modules a person placed
+ * @property {Mark} refused modules placed by hand that the roof does not allow
+ * @property {string} tidy '9 rail runs, 3 blocks, one orientation'
+ * @property {string} tidyShort the same where there is little room
+ * @property {{text: string, title: string}} offer what most modules would add; '' for nothing
  * @property {PlanePart[]} planes the planes that hold some
  * @property {boolean} shown its modules are drawn on the roof
  */
@@ -101,6 +107,7 @@ function cardOf(state, candidate, index, ties) {
   const { doc, result } = state;
   const found = result?.candidates.find((c) => c.id === candidate.id);
   const layout = layoutOf(found);
+  const counted = state.resultOf ?? doc;
   return {
     id: candidate.id,
     letter: letterOf(index),
@@ -112,9 +119,15 @@ function cardOf(state, candidate, index, ties) {
     power: layout ? kilowatts(layout.pdc_w) : NONE,
     unit: powerUnit(doc.site),
     size: found?.size ? sizeWords(found.size) : '',
-    known: found ? knownOf(state.resultOf ?? doc, found) : NO_MARK,
+    known: found ? knownOf(counted, found) : NO_MARK,
     tie: ties.get(candidate.id) ?? NO_MARK,
     ridge: found && isWidened(found) ? { kind: 'ridge', text: 'ridge strip widened', title: `For ${ridgeWords([{ letter: letterOf(index), result: found }])}` } : NO_MARK,
+    gained: gainedOf(layout),
+    hand: handOf(counted, layout),
+    refused: refusedOf(counted, layout),
+    tidy: layout ? tidyWords(layout.tidiness) : '',
+    tidyShort: layout ? tidyShort(layout.tidiness) : '',
+    offer: offerOf(counted, found),
     planes: layout ? planesOf(doc, layout) : [],
     shown: candidate.id === shownId(state),
   };
@@ -149,6 +162,70 @@ function knownOf(doc, { fill, size }) {
   if (held.length > 0) return { kind: 'limited', text: 'limited', title: held.join('. ') };
   if (fill.count === 0 || !fill.by_plane.every((part) => part.proved)) return NO_MARK;
   return { kind: 'proved', text: 'proved', title: 'No other arrangement square to the eaves holds more of these modules' };
+}
+
+/** @param {Tidiness} tidiness */
+function tidyShort({ rail_runs: runs, blocks }) {
+  return runs === 0 ? '' : `${plural(runs, 'run')}, ${plural(blocks, 'block')}`;
+}
+
+/** @param {LayoutResult|undefined} layout @returns {Mark} */
+function gainedOf(layout) {
+  const more = layout?.gained ?? 0;
+  if (more === 0) return NO_MARK;
+  return { kind: 'gained', text: `+${more} found`, title: `Looking longer than while the drawing moves has found ${plural(more, 'module')} more` };
+}
+
+/** @param {Doc} doc that was counted @param {LayoutResult|undefined} layout @returns {Mark} */
+function handOf(doc, layout) {
+  const parts = onPlanes(doc, layout, (part) => {
+    const words = handWords(part);
+    return words ? [words] : [];
+  });
+  return parts.length > 0 ? { kind: 'hand', text: 'by hand', title: parts.join('. ') } : NO_MARK;
+}
+
+/** @param {Doc} doc that was counted @param {LayoutResult|undefined} layout @returns {Mark} */
+function refusedOf(doc, layout) {
+  const parts = refusals(doc, layout);
+  return parts.length > 0 ? { kind: 'refused', text: `${parts.length} not allowed`, title: parts.join('. ') } : NO_MARK;
+}
+
+/**
+ * The modules that a person placed where the roof does not allow them.
+ * @param {Doc} doc that was counted
+ * @param {LayoutResult|undefined} layout
+ * @returns {string[]} 'South: module 3 of those placed by hand, within a setback'
+ */
+export function refusals(doc, layout) {
+  return onPlanes(doc, layout, ({ refused }) => refused.map((one) => `module ${one.index + 1} of those placed by hand, ${refusedWords(doc, one)}`));
+}
+
+/**
+ * @param {Doc} doc
+ * @param {LayoutResult|undefined} layout
+ * @param {(part: PlaneLayoutResult) => string[]} say
+ * @returns {string[]} with the plane's name in front
+ */
+function onPlanes(doc, layout, say) {
+  return (layout?.by_plane ?? []).flatMap((part) => {
+    const plane = doc.planes.find((p) => p.id === part.plane_id);
+    return plane ? say(part).map((words) => `${planeName(doc, plane)}: ${words}`) : [];
+  });
+}
+
+/** @param {Doc} doc that was counted @param {CandidateResult|undefined} found */
+function offerOf(doc, found) {
+  const layout = layoutOf(found);
+  if (!found?.offer || !layout) return { text: '', title: '' };
+  const { offer } = found;
+  const after = tidyWords({
+    rail_runs: layout.tidiness.rail_runs + offer.rail_runs, blocks: layout.tidiness.blocks + offer.blocks, turns: offer.turns,
+  });
+  return {
+    text: offerWords(offer, layout.tidiness.turns),
+    title: `Set the style from ${styleWord(doc.rules.style)} to most modules, for every module type. Here that makes ${plural(layout.count + offer.more, 'module')} and ${kilowatts(offer.pdc_w)} ${powerUnit(doc.site)} in ${after}`,
+  };
 }
 
 /**
@@ -217,7 +294,26 @@ function tieMark(unit, { both, power, count }) {
  * @returns {string}
  */
 export function spoken({ question, cards }) {
-  const parts = cards.map((card) => `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${[card.size, card.known.text, card.tie.text, card.ridge.text].filter(Boolean).map((words) => `, ${words}`).join('')}`);
-  return `${question}. ${parts.join('. ')}.`;
+  return `${question}. ${cards.map(spokenCard).join('. ')}.`;
 }
 
+/**
+ * What a longer look at the same drawing has changed, for people who hear the
+ * page.
+ * @param {Tally} before
+ * @param {Tally} now
+ * @returns {string} '' for nothing
+ */
+export function spokenNews(before, now) {
+  const news = now.cards.filter((card, i) => {
+    const was = before.cards[i];
+    return !was || was.count !== card.count || was.known.text !== card.known.text || was.offer.text !== card.offer.text;
+  });
+  return news.map((card) => `${spokenCard(card)}.`).join(' ');
+}
+
+/** @param {Card} card */
+function spokenCard(card) {
+  const marks = [card.size, card.gained.text, card.known.text, card.tie.text, card.ridge.text, card.hand.text, card.refused.text, card.offer.text && `most modules ${card.offer.text}`];
+  return `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${marks.filter(Boolean).map((words) => `, ${words}`).join('')}`;
+}

@@ -2,13 +2,16 @@
 // the roof is drawn.
 
 /** @import {Store, State} from '../model/store.js' */
-/** @import {Card, Mark, PlanePart} from './tally-model.js' */
+/** @import {Rules} from '../model/types.js' */
+/** @import {Card, Mark, PlanePart, Tally} from './tally-model.js' */
 /** @import {DialogName} from './props.js' */
 
+import { setRules } from '../commands/index.js';
 import { chip } from './chip.js';
 import { button, h, setAttribute, setText } from './dom.js';
 import { remarksWords } from './findings.js';
-import { spoken, tallyOf } from './tally-model.js';
+import { spoken, spokenNews, tallyOf } from './tally-model.js';
+import { styleWord } from './words.js';
 
 /** How long the counts must rest before they are read out. */
 const SPEAK_AFTER_MS = 1000;
@@ -33,8 +36,11 @@ export function createTally({ host, store, open, opener, openProps }) {
   const question = h('button', { type: 'button', class: 't-question menu-button', 'data-testid': 'tally-question', title: 'Change what is asked: fill the roof, or meet a size', onClick: () => open('target') }, asked);
   const cards = h('div', { class: 't-cards', role: 'radiogroup', 'aria-label': 'Modules drawn on the roof' });
   const trouble = button('', openProps, { class: 'quiet t-trouble', 'data-testid': 'tally-trouble' });
+  const tidy = h('span', {});
   const planes = h('p', { class: 't-planes t-planes-shown', 'data-testid': 'tally-planes-shown' });
   const speech = h('p', { class: 'visually-hidden', role: 'status', 'data-testid': 'tally-spoken' });
+  const styles = styleSwitch(store);
+  const offers = offerButtons(styles, 'tally-shown');
   host.replaceChildren(
     h(
       'div',
@@ -45,6 +51,7 @@ export function createTally({ host, store, open, opener, openProps }) {
       h('div', { class: 't-more' }, opener, trouble),
     ),
     cards,
+    h('p', { class: 't-tidy-shown' }, tidy, ...offers.elements),
     planes,
     speech,
   );
@@ -52,20 +59,14 @@ export function createTally({ host, store, open, opener, openProps }) {
   /** @type {ReturnType<typeof createCard>[]} */ let drawn = [];
   const late = lateness((is) => setAttribute(host, 'data-late', is ? '' : null));
   let ids = '';
-  let timer = 0;
-
-  /** @param {string} words */
-  function speak(words) {
-    clearTimeout(timer);
-    timer = window.setTimeout(() => setText(speech, words), SPEAK_AFTER_MS);
-  }
+  const speak = speaker(speech);
 
   /** @param {Card[]} list */
   function rebuild(list) {
     const key = list.map((card) => card.id).join(' ');
     if (key === ids) return;
     ids = key;
-    drawn = list.map((card) => createCard(card, (id) => store.setUi({ shown: id })));
+    drawn = list.map((card) => createCard(card, (id) => store.setUi({ shown: id }), styles));
     const empty = h('p', { class: 't-empty' }, 'No modules to compare yet. ', button('Add one', () => open('candidates')));
     cards.replaceChildren(...(drawn.length > 0 ? drawn.map((card) => card.element) : [empty]));
   }
@@ -80,9 +81,54 @@ export function createTally({ host, store, open, opener, openProps }) {
     setAttribute(host, 'data-stale', tally.stale ? '' : null);
     late.update(tally.stale, state.result);
     const most = tally.cards.length > 3 ? PLANES_SHOWN.narrow : PLANES_SHOWN.wide;
+    styles.update(state);
     tally.cards.forEach((card, i) => drawn[i].update(card, tally.late, most));
-    showPlanes(planes, tally.cards.find((card) => card.shown)?.planes ?? [], Infinity);
-    if (!tally.stale && !state.inGesture) speak(spoken(tally));
+    const shown = tally.cards.find((card) => card.shown);
+    setText(tidy, (shown?.offer.text ? shown.tidyShort : shown?.tidy) ?? '');
+    if (shown) offers.update(shown);
+    showPlanes(planes, shown?.planes ?? [], Infinity);
+    if (!tally.stale && !state.inGesture) speak(tally, state.resultOf);
+  };
+}
+
+/** @typedef {ReturnType<typeof styleSwitch>} StyleSwitch */
+
+/**
+ * Takes most modules, and leads back to the style before, for as long as the
+ * page remembers it.
+ * @param {Store} store
+ */
+function styleSwitch(store) {
+  /** @type {Rules['style']|''} */ let before = '';
+  /** @type {Rules['style']} */ let now = store.state.doc.rules.style;
+  return {
+    /** @param {State} state */
+    update({ doc }) {
+      now = doc.rules.style;
+      if (now !== 'best') before = now;
+    },
+    take: () => store.run('Set most modules', setRules({ patch: { style: 'best' } })),
+    back: () => before && store.run(`Go back to ${styleWord(before)}`, setRules({ patch: { style: before } })),
+    /** @returns {string} words for the way back, '' where there is none */
+    backWords: () => (now === 'best' && before ? `Back to ${styleWord(before)}` : ''),
+  };
+}
+
+/**
+ * Reads the counts out once they rest, and after that only what a longer look
+ * at the same drawing changes.
+ * @param {HTMLElement} place
+ */
+function speaker(place) {
+  /** @type {{tally: Tally, of: State['resultOf']}|null} */ let said = null;
+  let timer = 0;
+  return (/** @type {Tally} */ tally, /** @type {State['resultOf']} */ of) => {
+    clearTimeout(timer);
+    timer = window.setTimeout(() => {
+      const words = said?.of === of ? spokenNews(said.tally, tally) : spoken(tally);
+      said = { tally, of };
+      if (words) setText(place, words);
+    }, SPEAK_AFTER_MS);
   };
 }
 
@@ -106,13 +152,19 @@ function lateness(mark) {
   };
 }
 
+const MARKS = Object.freeze(/** @type {const} */ (['gained', 'known', 'tie', 'ridge', 'hand', 'refused']));
+
 /**
  * @param {Card} first gives ID and letter, which do not change
  * @param {(id: string) => void} choose
+ * @param {StyleSwitch} styles
  */
-function createCard({ id, letter }, choose) {
+function createCard({ id, letter }, choose, styles) {
   const test = (/** @type {string} */ part) => ({ 'data-testid': `tally-${letter}-${part}` });
-  const radio = h('input', { type: 'radio', name: 'shown', value: id, class: 'visually-hidden', onChange: () => choose(id), ...test('radio') });
+  const radioId = `tally-${letter}`;
+  const radio = h('input', { type: 'radio', id: radioId, name: 'shown', value: id, class: 'visually-hidden', onChange: () => choose(id), ...test('radio') });
+  // A press on a mark chooses the card too, and its words are the card's.
+  const mark = (/** @type {string} */ part, kind = '') => h('label', { for: radioId, class: kind && `t-mark t-${kind}`, ...test(part) });
   const watts = h('span', { class: 't-watts', ...test('watts') });
   const label = h('span', { class: 't-label', ...test('label') });
   const count = h('span', { class: 't-count', ...test('count') });
@@ -121,29 +173,39 @@ function createCard({ id, letter }, choose) {
   const comma = h('span', { class: 't-words t-unit' }, ', ');
   const power = h('span', { class: 't-number', ...test('power') });
   const unit = h('span', { class: 'unit' });
-  const size = h('span', { class: 't-size', ...test('size') });
-  const known = h('span', test('known'));
-  const tie = h('span', test('tie'));
-  const ridge = h('span', test('ridge'));
-  const late = h('span', { class: 't-mark t-late', ...test('late') });
+  const tidy = h('span', { class: 't-tidy', ...test('tidy') });
+  const tidyShort = h('span', { class: 't-tidy-short', 'aria-hidden': 'true' });
   const planes = h('span', { class: 't-planes', ...test('planes') });
+  const size = mark('size');
+  const marks = MARKS.map((part) => mark(part));
+  const looking = mark('looking', 'looking');
+  const late = mark('late', 'late');
+  const offers = offerButtons(styles, `tally-${letter}`);
+  size.className = 't-size';
+  setText(looking, 'still looking');
   const element = h(
-    'label',
+    'div',
     { class: `t-card letter-${letter}`, ...test('card') },
-    radio,
     h(
-      'span',
+      'div',
       { class: 't-inside' },
-      h('span', { class: 't-head' }, chip(letter, 'tally'), watts, label),
+      radio,
       h(
-        'span',
-        { class: 't-figures' },
-        count,
-        h('span', { class: 't-said' }, words, comma, shade),
-        h('span', { class: 't-power' }, power, unit),
+        'label',
+        { class: 't-choose', for: radioId },
+        h('span', { class: 't-head' }, chip(letter, 'tally'), watts, label),
+        h(
+          'span',
+          { class: 't-figures' },
+          count,
+          h('span', { class: 't-said' }, words, comma, shade),
+          h('span', { class: 't-power' }, power, unit),
+        ),
+        tidy,
+        tidyShort,
+        planes,
       ),
-      h('span', { class: 't-marks' }, size, known, tie, ridge, late),
-      planes,
+      h('span', { class: 't-marks' }, size, ...marks, looking, late, ...offers.elements),
     ),
   );
   return {
@@ -160,12 +222,40 @@ function createCard({ id, letter }, choose) {
       setText(power, card.power);
       setText(unit, card.unit);
       setText(size, card.size);
-      showMark(known, card.known);
-      showMark(tie, card.tie);
-      showMark(ridge, card.ridge);
+      setText(tidy, wholeParts(card.tidy));
+      setText(tidyShort, card.tidyShort);
+      setAttribute(tidyShort, 'title', card.tidy);
+      MARKS.forEach((part, i) => showMark(marks[i], card[part]));
       setText(late, lateWords);
+      offers.update(card);
       showPlanes(planes, card.planes, mostPlanes);
       radio.checked = card.shown;
+    },
+  };
+}
+
+/** @param {string} list parted by commas @returns {string} the same, to be broken after commas alone */
+function wholeParts(list) {
+  return list.split(', ').map((part) => part.replaceAll(' ', '\u00a0')).join(', ');
+}
+
+/**
+ * The button that takes what most modules add, and the one that leads back.
+ * @param {StyleSwitch} styles
+ * @param {string} testId
+ */
+function offerButtons(styles, testId) {
+  const take = button('', styles.take, { class: 'quiet t-offer', 'data-testid': `${testId}-offer` });
+  const back = button('', styles.back, { class: 'quiet t-offer', 'data-testid': `${testId}-back`, title: 'For every module type, as undo does right after' });
+  return {
+    elements: [take, back],
+    /** @param {Card} card */
+    update({ offer, shown }) {
+      setText(take, offer.text && wholeParts(`Take ${offer.text}`));
+      setAttribute(take, 'title', offer.title || null);
+      take.hidden = offer.text === '';
+      setText(back, shown ? styles.backWords() : '');
+      back.hidden = back.textContent === '';
     },
   };
 }

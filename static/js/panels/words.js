@@ -1,6 +1,6 @@
 // Words and numbers as the panels say them. Pure: values in, text out.
 
-/** @import {Doc, Plane, KeepOut, Site} from '../model/types.js' */
+/** @import {Doc, Plane, KeepOut, OfferResult, PlaneLayoutResult, RefusedModule, Rules, Site, SizeResult, Tidiness} from '../model/types.js' */
 
 import { compassPoint, degToRiseIn12 } from '../model/units.js';
 
@@ -20,10 +20,24 @@ export const EDGE_KINDS = Object.freeze({
 
 /** @type {readonly Choice[]} */
 export const TURNS = Object.freeze([
+  ['either', 'Either way: whichever holds more'],
   ['portrait', 'Portrait: long side up the slope'],
   ['landscape', 'Landscape: long side along the eave'],
-  ['mixed', 'Mixed: each row as it fits best'],
+  ['mixed', 'Each row either way'],
 ]);
+
+/** @type {readonly Choice[]} */
+export const STYLES = Object.freeze([
+  ['rows', 'Rows: each row where it fits best'],
+  ['columns', 'Columns: each column where it fits best'],
+  ['grid', 'One grid: all in line both ways'],
+  ['best', 'Most modules: rows, columns and blocks side by side'],
+]);
+
+/** @param {Rules['style']} style @returns {string} what the style is called within a sentence */
+export function styleWord(style) {
+  return labelOf(STYLES, style).split(':')[0].toLowerCase();
+}
 
 /** @type {readonly Choice[]} */
 export const COVERINGS = Object.freeze([
@@ -149,4 +163,81 @@ export function powerUnit(site) {
  */
 export function letterOf(index) {
   return 'ABCDE'[index] ?? '?';
+}
+
+/**
+ * How even a layout is.
+ * @param {Tidiness} tidiness
+ * @returns {string} '' for a layout without modules
+ */
+export function tidyWords({ rail_runs: runs, blocks, turns }) {
+  return runs === 0 ? '' : `${plural(runs, 'rail run')}, ${plural(blocks, 'block')}, ${turnsWord(turns)}`;
+}
+
+/** @param {number} turns in use */
+export function turnsWord(turns) {
+  return turns === 1 ? 'one orientation' : 'two orientations';
+}
+
+/**
+ * What most modules would add, and what for.
+ * @param {OfferResult} offer
+ * @param {number} turns in use now
+ * @returns {string} '+2 modules, 3 more rail runs'
+ */
+export function offerWords(offer, turns) {
+  const both = turns === 1 && offer.turns === 2 ? ', two orientations' : '';
+  return `+${plural(offer.more, 'module')}, ${changeWords(offer.rail_runs, 'rail run')}${both}`;
+}
+
+/** @param {number} change @param {string} one @returns {string} '3 more rail runs', 'as many rail runs' */
+export function changeWords(change, one) {
+  if (change === 0) return `as many ${one}s`;
+  return `${Math.abs(change)} ${change > 0 ? 'more' : 'fewer'} ${one}${Math.abs(change) === 1 ? '' : 's'}`;
+}
+
+/**
+ * Who placed the modules of a plane.
+ * @param {PlaneLayoutResult} part
+ * @returns {string} '' for the engine
+ */
+export function handWords({ hand, modules }) {
+  if (hand === '') return '';
+  if (hand === 'by_hand') return 'placed by hand';
+  return `around ${plural(modules.filter((m) => m.locked).length, 'locked module')}`;
+}
+
+/**
+ * Why the roof does not allow a module that was placed by hand.
+ * @param {Doc} doc
+ * @param {RefusedModule} refused
+ */
+export function refusedWords(doc, { why, with: other }) {
+  const keepOut = doc.keep_outs.find((k) => k.id === other);
+  const what = keepOut ? keepOutName(doc, keepOut) : '';
+  switch (why) {
+    case 'outside': return 'beyond the edge of the plane';
+    case 'setback': return 'within a setback';
+    case 'path': return 'within an access path';
+    case 'keep_out': return what ? `on ${what} or its clearance` : 'on a keep-out or its clearance';
+    case 'shade_off_limits': return what ? `on ${what}, which is off limits` : 'on shade that is off limits';
+    case 'end': return 'no room for clamp and rail at its end';
+    case 'overlap': return other ? `on or too close to module ${Number(other) + 1}` : 'on or too close to another module';
+    case 'limit': return 'over the module limit of the plane';
+  }
+}
+
+/**
+ * What the places chosen for a size are worth together.
+ * @param {SizeResult} size
+ * @returns {{value: string, known: string, words: string}|null} words say what worth is counted in; null where it says nothing
+ */
+export function valueOf({ value, value_bound: bound, value_proved: proved, value_words: words }) {
+  if (words === '') return null;
+  return { value: grouped(value), known: proved ? 'proved highest' : `at most ${grouped(bound)}`, words };
+}
+
+/** @param {number} value @returns {string} to a tenth, in groups of three digits */
+function grouped(value) {
+  return trim(value, 1).replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
 }

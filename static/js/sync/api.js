@@ -3,7 +3,7 @@
 // decided comes back as a value.
 
 /** @import {Doc, Result, Finding} from '../model/types.js' */
-/** @import {Evaluation} from './evaluate.js' */
+/** @import {Budget, Evaluation} from './evaluate.js' */
 
 /** Longest wait for an answer; after it the request counts as unanswered. */
 const TIMEOUT_MS = 20000;
@@ -19,7 +19,7 @@ const TIMEOUT_MS = 20000;
 /**
  * @typedef {object} Api
  * @property {(version: number, text: string) => Promise<SaveAnswer>} save
- * @property {(doc: Doc) => Promise<Evaluation>} evaluate
+ * @property {(doc: Doc, budget: Budget, signal?: AbortSignal) => Promise<Evaluation>} evaluate a signal takes the place of the usual limit
  * @property {(doc: Doc) => Promise<string>} uploadCopy the address of the new project
  */
 
@@ -41,12 +41,12 @@ export function createApi(fetch, id) {
       });
       return saveAnswer(response);
     },
-    async evaluate(doc) {
-      const response = await fetch('/api/evaluate', {
+    async evaluate(doc, budget, signal = limit()) {
+      const response = await fetch(`/api/evaluate?budget=${budget}`, {
         method: 'POST',
         headers: json,
         body: JSON.stringify(doc),
-        signal: limit(),
+        signal,
       });
       if (response.ok) return { result: /** @type {Result} */ (await response.json()), problems: [] };
       return { result: null, problems: await problemsOf(response) };

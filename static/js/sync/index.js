@@ -5,7 +5,7 @@
 
 import { browserClock } from './clock.js';
 import { createApi } from './api.js';
-import { createCounting, programOf, startWorker } from './counting.js';
+import { addressesOf, createCounting, startWorker } from './counting.js';
 import { createEvaluator } from './evaluate.js';
 import { createLocal } from './local.js';
 import { createSaveState } from './savestate.js';
@@ -32,7 +32,7 @@ export async function startSync(app, savedAt) {
   const clock = browserClock();
   const count = createCounting({
     start: startWorker,
-    address: programOf(document),
+    addresses: addressesOf(document),
     doc: store.state.doc,
     server: api.evaluate,
     clock,
@@ -42,20 +42,22 @@ export async function startSync(app, savedAt) {
     },
   });
   const evaluator = createEvaluator({
-    send: count,
+    send: count.drag,
+    sendDeep: count.deep,
     onResult: (doc, { result, problems }) => store.setResult(doc, result, problems),
+    onLooking: (isLooking) => document.getElementById('tally')?.toggleAttribute('data-looking', isLooking),
     clock,
   });
   evaluator.submit(store.state.doc);
   store.subscribe((state, before) => {
-    if (state.doc !== before.doc) evaluator.submit(state.doc);
+    if (state.doc !== before.doc || state.inGesture !== before.inGesture) evaluator.submit(state.doc, !state.inGesture);
   });
 
   const saver = new Saver({ store, project: id, savedAt, api, local: createLocal(() => indexedDB), clock });
 
   /** @param {Save['state']} state */
   function open(state) {
-    if (state === 'conflict') showConflict({ host, saver, evaluate: api.evaluate, version: store.state.save.version });
+    if (state === 'conflict') showConflict({ host, saver, evaluate: (doc) => api.evaluate(doc, 'deep'), version: store.state.save.version });
     if (state === 'refused') {
       const jump = (/** @type {string} */ path) => app.panels?.jumpTo(path);
       showRefused({ host, doc: store.state.doc, problems: saver.problems, jump, saveCopy: () => api.uploadCopy(saver.mine) });

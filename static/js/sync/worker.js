@@ -1,31 +1,36 @@
+/// <reference path="../../wasm/wasm_exec.d.ts" />
 // A worker around the evaluation in WebAssembly. It says when it is ready, and
 // then answers one document after the other.
 
 /** @import {Begin, Question, Heard} from './counting.js' */
 
-import '../../wasm/wasm_exec.js';
-
 addEventListener('message', begin, { once: true });
 
 /** @param {MessageEvent<Begin>} event */
-async function begin({ data: { address, text } }) {
+async function begin({ data: { loader, program, text } }) {
+  /** @type {Question[]} asked before the program runs */ const early = [];
+  const wait = (/** @type {MessageEvent<Question>} */ { data }) => early.push(data);
+  addEventListener('message', wait);
   try {
+    await import(loader);
     const go = new Go();
-    const { instance } = await WebAssembly.instantiateStreaming(fetch(address), go.importObject);
-    go.run(instance).then(() => say({ failed: 'the program has ended' }));
+    const made = typeof program === 'string' ? await WebAssembly.compileStreaming(fetch(program)) : program;
+    go.run(await WebAssembly.instantiate(made, go.importObject)).then(() => say({ failed: 'the program has ended' }));
     // The browser makes a program fast while it runs: the slow first answer
     // is one that nobody waits for.
-    rooftallyEvaluate(text);
-    addEventListener('message', answer);
-    say({ ready: true });
+    if (text) rooftallyEvaluate(text, 'drag');
+    removeEventListener('message', wait);
+    addEventListener('message', ({ data }) => answer(data));
+    say({ ready: made });
+    early.forEach(answer);
   } catch (error) {
     say({ failed: String(error) });
   }
 }
 
-/** @param {MessageEvent<Question>} event */
-function answer({ data: { id, text } }) {
-  say({ id, answer: String(rooftallyEvaluate(text)) });
+/** @param {Question} question */
+function answer({ id, text, budget }) {
+  say({ id, answer: String(rooftallyEvaluate(text, budget)) });
 }
 
 /** @param {Heard} heard */

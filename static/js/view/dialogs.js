@@ -90,14 +90,18 @@ const OTHER_KEYS = /** @type {const} */ ([
   ['Shift while drawing or dragging', 'No snapping'],
   ['Alt while dragging a corner', 'Leave planes that meet there'],
   ['Shift and click', 'Add to the selection'],
+  ['Double click a plane', 'Work on its modules'],
+  ['Click a selected module again', 'Its whole row'],
+  ['Drag from the paper, or with Shift, while on modules', 'A box around several'],
+  ['R while on modules', 'Turn them, or the one to be added'],
   ['Digits while drawing', 'Type a length; Enter places the corner'],
   ['Enter, Backspace, Esc while drawing', 'Close, take back a corner, stop'],
 ]);
 
-/** @param {HTMLElement} host @param {(ActionView & {group: string})[]} actions */
+/** @param {HTMLElement} host @param {ActionView[]} actions */
 export function showKeys(host, actions) {
   const element = dialog(host, 'keys', 'Keys');
-  const groups = /** @type {const} */ ([['draw', 'Draw'], ['edit', 'Edit'], ['view', 'View'], ['keyboard', 'Without a pointer']]);
+  const groups = /** @type {const} */ ([['draw', 'Draw'], ['edit', 'Edit'], ['modules', 'Modules'], ['view', 'View'], ['keyboard', 'Without a pointer']]);
   const done = html('button', { type: 'button', class: 'primary', 'data-testid': 'keys-close' }, ['Close']);
   done.addEventListener('click', () => element.close());
   element.classList.add('keys');

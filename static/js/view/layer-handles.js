@@ -1,24 +1,26 @@
-// Handles of the one selected shape. What can be grabbed is told by the hit
+// Handles of the one selected shape, or the outlines of selected modules. What can be grabbed is told by the hit
 // test, whose reach on touch is 44 px; these are only the marks.
 
 import { cornerAt, midpoint, toScreen, viewOf } from '../model/geometry.js';
 import { MIDDLE_MIN_PX } from '../model/hit.js';
-import { liveSelection, selectedRing } from '../model/selection.js';
-import { n, svg } from './svg.js';
+import { livePicks, liveSelection, selectedRing } from '../model/selection.js';
+import { n, pathOf, svg } from './svg.js';
 
 /** @import {State} from '../model/store.js' */
 
 const HANDLE_PX = 10;
 
 /** @param {State} state @returns {unknown[]} */
-export function handleInputs({ doc, ui }) {
-  return [doc.planes, doc.keep_outs, ui.camera, ui.board, ui.viewBearingDeg, ui.selection];
+export function handleInputs({ doc, ui, result, resultOf }) {
+  // What modules stand where matters only while they are worked on.
+  const modules = ui.selection.modules ? [doc.hand, doc.candidates, result, resultOf, ui.shown, ui.overlay.lifted] : [];
+  return [...modules, doc.planes, doc.keep_outs, ui.camera, ui.board, ui.viewBearingDeg, ui.selection];
 }
 
 /** @param {State} state @returns {Node[]} */
 export function drawHandles(state) {
   const sel = selectedRing(state);
-  if (!sel) return [];
+  if (!sel) return pickedModules(state);
   const view = viewOf(state.ui);
   const { corner } = liveSelection(state);
   const middles = sel.free
@@ -43,4 +45,18 @@ export function drawHandles(state) {
     });
   });
   return [...middles, ...corners];
+}
+
+/** @param {State} state @returns {Node[]} the plane that is worked on, and the selected modules that are not on their way */
+function pickedModules(state) {
+  const picks = livePicks(state);
+  if (!picks) return [];
+  const view = viewOf(state.ui);
+  const plane = svg('path', { class: 'module-plane', d: pathOf(picks.plane.ring.map((p) => toScreen(view, p))) });
+  const lifted = new Set(state.ui.overlay.lifted);
+  const marks = picks.picked
+    .map((i) => picks.modules[i])
+    .filter((m) => !lifted.has(m.module))
+    .map((m) => svg('path', { class: 'module-picked', d: pathOf(m.ring.map((p) => toScreen(view, p))), 'data-testid': 'module-picked' }));
+  return [plane, ...marks];
 }

@@ -23,7 +23,7 @@ export function overlayInputs({ doc, ui }) {
 export function drawOverlay(state) {
   const { overlay } = state.ui;
   const view = viewOf(state.ui);
-  return [...pickedEdge(state, view), ...guides(overlay, view), ...draft(overlay, view), ...snapMark(overlay, view), ...tip(overlay, view)];
+  return [...pickedEdge(state, view), ...ghosts(overlay, view), ...guides(overlay, view), ...draft(overlay, view), ...box(overlay), ...snapMark(overlay, view), ...tip(overlay, view)];
 }
 
 /** @param {State} state @param {ViewFrame} view @returns {Node[]} */
@@ -33,6 +33,29 @@ function pickedEdge({ doc, ui }, view) {
   if (!pick || !ring?.[pick.index]) return [];
   const d = pathOf([ring[pick.index], cornerAt(ring, pick.index + 1)].map((p) => toScreen(view, p)), false);
   return [svg('path', { class: 'picked-edge', d, 'data-testid': 'picked-edge' })];
+}
+
+/** @param {Overlay} overlay @param {ViewFrame} view @returns {Node[]} modules on their way; one that is refused is hatched, crossed out and broken in outline */
+function ghosts(overlay, view) {
+  return overlay.ghosts.flatMap(({ ring, refused }) => {
+    const at = ring.map((p) => toScreen(view, p));
+    const ground = svg('path', { class: 'ghost-ground', d: pathOf(at) });
+    if (!refused) return [ground, svg('path', { class: 'ghost', d: pathOf(at), 'data-testid': 'ghost' })];
+    const cross = pathOf([at[0], at[2]], false) + pathOf([at[1], at[3]], false);
+    return [
+      ground,
+      svg('path', { class: 'ghost refused', d: pathOf(at), fill: 'url(#ghost-refused)', 'data-testid': 'ghost', 'data-refused': true }),
+      svg('path', { class: 'ghost-cross', d: cross }),
+    ];
+  });
+}
+
+/** @param {Overlay} overlay @returns {Node[]} */
+function box({ box: drawn }) {
+  if (!drawn) return [];
+  const { from, to } = drawn;
+  const d = pathOf([from, { x: to.x, y: from.y }, to, { x: from.x, y: to.y }]);
+  return [svg('path', { class: 'pick-box', d, 'data-testid': 'pick-box' })];
 }
 
 /** @param {Overlay} overlay @param {ViewFrame} view @returns {Node[]} */

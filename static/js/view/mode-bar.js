@@ -11,6 +11,8 @@ import { html } from './svg.js';
 const drawing = ({ ui }) => ui.mode.startsWith('draw-');
 /** @param {State} s */
 const picking = ({ ui }) => ui.mode.startsWith('pick-');
+/** @param {State} s */
+const onModules = ({ ui }) => ui.mode === 'modules';
 /** The moving point is the last of the outline, so four make three corners. @param {State} s */
 const closable = (s) => drawing(s) && !s.ui.overlay.closed && s.ui.overlay.ring.length >= 4;
 
@@ -18,7 +20,11 @@ const closable = (s) => drawing(s) && !s.ui.overlay.closed && s.ui.overlay.ring.
 const KEYS = [
   { id: 'finish', label: 'Close outline', key: 'Enter', when: closable },
   { id: 'take-back', label: 'Take back', key: 'Backspace', when: (s) => drawing(s) && s.ui.overlay.ring.length >= 2 },
-  { id: 'stop', label: 'Stop', key: 'Escape', when: (s) => drawing(s) || picking(s) },
+  { id: 'add-module', label: 'Add module', key: 'a', when: onModules },
+  { id: 'box-modules', label: 'Box', key: 'b', when: onModules },
+  { id: 'done', label: 'Done', key: 'm', when: onModules },
+  { id: 'turn', label: 'Turn', key: 'r', when: (s) => s.ui.mode === 'modules-add' },
+  { id: 'stop', label: 'Stop', key: 'Escape', when: (s) => drawing(s) || picking(s) || s.ui.mode === 'modules-add' || s.ui.mode === 'modules-box' },
 ];
 
 /** @param {HTMLElement} host the board @param {Store} store @param {(key: string) => void} press */
@@ -31,6 +37,7 @@ export function mountModeBar(host, store, press) {
   const bar = html('div', { class: 'mode-bar', role: 'group', 'aria-label': 'Drawing', 'data-testid': 'mode-bar' }, buttons.map((b) => b.button));
   host.append(bar);
   const show = () => {
+    bar.dataset.for = store.state.ui.mode.startsWith('modules') ? 'modules' : 'drawing';
     for (const b of buttons) b.button.hidden = !b.when(store.state);
     bar.hidden = buttons.every((b) => b.button.hidden);
   };

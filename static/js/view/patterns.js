@@ -26,7 +26,7 @@ function marks(letter) {
   }
 }
 
-/** @returns {SVGDefsElement} patterns `module-A` to `module-E` and the hatch of obstructions */
+/** @returns {SVGDefsElement} patterns `module-A` to `module-E`, what is refused, and the hatch of obstructions */
 export function patternDefs() {
   const modules = ['A', 'B', 'C', 'D', 'E'].map((letter) =>
     svg('pattern', { id: `module-${letter}`, class: `cand-${letter}`, patternUnits: 'userSpaceOnUse', width: TILE_PX, height: TILE_PX }, [
@@ -34,8 +34,16 @@ export function patternDefs() {
       ...marks(letter),
     ]),
   );
+  // Hatched both ways and so unlike any candidate's tile in grey too; one for
+  // the modules' own frame, one for what is drawn on the screen over it.
+  const refused = ['module-refused', 'ghost-refused'].map((id) =>
+    svg('pattern', { id, patternUnits: 'userSpaceOnUse', width: TILE_PX, height: TILE_PX }, [
+      svg('path', { class: 'refused-line', d: `M-1 1L1 -1M0 ${TILE_PX}L${TILE_PX} 0M${TILE_PX - 1} ${TILE_PX + 1}L${TILE_PX + 1} ${TILE_PX - 1}` }),
+      svg('path', { class: 'refused-line', d: `M0 ${TILE_PX / 2}H${TILE_PX}` }),
+    ]),
+  );
   const hatch = svg('pattern', { id: 'hatch', patternUnits: 'userSpaceOnUse', width: 6, height: 6, patternTransform: 'rotate(45)' }, [
     svg('path', { class: 'hatch-line', d: 'M0 3H6' }),
   ]);
-  return svg('defs', {}, [...modules, hatch]);
+  return svg('defs', {}, [...modules, ...refused, hatch]);
 }

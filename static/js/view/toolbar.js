@@ -4,15 +4,16 @@ import { html } from './svg.js';
 
 /** @import {Store, State} from '../model/store.js' */
 
-/** @typedef {{id: string, label: string, keys: string[], available: (state: State) => string}} ActionView */
+/** @typedef {{id: string, label: string, keys: string[], group: string, available: (state: State) => string}} ActionView */
 /** @typedef {{actions: ActionView[], store: Store, run: (id: string, byPointer: boolean) => void}} Wiring */
-/** @typedef {{button: HTMLButtonElement, action: ActionView, modes: string[]}} Wired */
+/** @typedef {{button: HTMLButtonElement, action: ActionView, modes: string[], listed?: boolean}} Wired listed: in a menu */
 
 /** Modes during which an action's button is shown as pressed. */
 const PRESSED_IN = /** @type {Record<string, string[]>} */ ({
   'draw-plane': ['draw-plane'],
   'mark-shade': ['draw-shade'],
   obstruction: ['draw-rect', 'draw-circle', 'draw-obstruction'],
+  modules: ['modules', 'modules-pointing', 'modules-drag', 'modules-box', 'modules-add'],
 });
 
 /** @param {HTMLElement} host @param {Wiring} wiring */
@@ -28,8 +29,9 @@ export function mountToolbar(host, wiring) {
       button('draw-plane', undefined, 'strong'),
       ...menu('obstruction', 'Obstruction', ['mark-rectangle', 'mark-circle', 'mark-outline', 'obstruction-by-numbers']),
       button('mark-shade', 'Shade'),
+      button('modules'),
     ]),
-    html('div', { class: 'action-group' }, [button('undo'), button('redo'), button('delete', undefined, 'wide-only')]),
+    html('div', { class: 'action-group' }, [button('undo'), button('redo', undefined, 'not-small'), button('delete', undefined, 'wide-only')]),
     html('div', { class: 'action-group view-group wide-only' }, [
       button('fit'),
       button('zoom-out', '−', 'sign'),
@@ -39,20 +41,23 @@ export function mountToolbar(host, wiring) {
     ]),
     html('div', { class: 'action-group last' }, [
       ...menu('more', 'More', [
-        'plane-by-numbers', 'delete', 'duplicate', 'insert-corner', 'pick-eave', 'turn-selection', 'turn-roof', 'select-all',
+        'plane-by-numbers', 'redo', 'delete', 'duplicate', 'insert-corner', 'pick-eave', 'turn-selection', 'turn-roof', 'select-all',
+        'modules', 'add-module', 'select-row', 'box-modules', 'turn-modules', 'lock-modules', 'unlock-modules', 'fill-rest', 'back-to-automatic',
         'fit', 'zoom-in', 'zoom-out', 'level-view', 'north-up', 'show-keys',
       ]),
     ]),
   );
   const refresh = () => wired.forEach((w) => show(w, wiring.store.state));
   wiring.store.subscribe((now, before) => {
-    if (now.doc !== before.doc || now.ui.selection !== before.ui.selection || now.ui.mode !== before.ui.mode || now.undoLabel !== before.undoLabel || now.redoLabel !== before.redoLabel || now.ui.viewBearingDeg !== before.ui.viewBearingDeg) refresh();
+    if (now.doc !== before.doc || now.result !== before.result || now.ui.selection !== before.ui.selection || now.ui.mode !== before.ui.mode || now.undoLabel !== before.undoLabel || now.redoLabel !== before.redoLabel || now.ui.viewBearingDeg !== before.ui.viewBearingDeg) refresh();
   });
   refresh();
 }
 
 /** @param {Wired} wired @param {State} state */
-function show({ button, action, modes }, state) {
+function show({ button, action, modes, listed }, state) {
+  // What is only for the work on modules would make the menu long at other times.
+  if (listed && action.group === 'modules' && action.id !== 'modules') button.hidden = !state.ui.mode.startsWith('modules');
   const why = action.available(state);
   // Not the disabled attribute: a button that cannot be reached cannot say why.
   if (why) button.setAttribute('aria-disabled', 'true');
@@ -94,7 +99,7 @@ function menuButton(wiring, wired, id, label, ids) {
       list.hidePopover();
       wiring.run(actionId, e.detail > 0);
     });
-    wired.push({ button: item, action, modes: [] });
+    wired.push({ button: item, action, modes: [], listed: true });
     return item;
   });
   const list = html('div', { class: 'action-menu', popover: 'auto', id: `menu-${id}`, 'aria-label': label, 'data-testid': `list-${id}` }, items);
@@ -109,7 +114,7 @@ function menuButton(wiring, wired, id, label, ids) {
     if (open) place(list, button);
     if (open) items[0]?.focus();
   });
-  list.addEventListener('keydown', (e) => walk(e, items));
+  list.addEventListener('keydown', (e) => walk(e, items.filter((i) => !i.hidden)));
   const modes = PRESSED_IN[id] ?? [];
   if (modes.length) {
     wiring.store.subscribe((now, before) => {
