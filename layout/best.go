@@ -22,7 +22,7 @@ const (
 	dragSteps, deepSteps           = 5_000, 150_000_000
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
 	dragEllSteps, deepEllSteps     = 0, 30_000_000
-	dragStripSteps, deepStripSteps = 1_600_000, 40_000_000
+	dragStripSteps, deepStripSteps = 1_200_000, 40_000_000
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
@@ -67,7 +67,7 @@ func (j *job) packBest(b Budget) []Rect {
 	}
 	for _, o := range stripViews(b) {
 		if len(best) < j.bound && j.bound <= stripMost {
-			spots, steps := packStrips(s.window(o).v, b == Deep, e.strips, j.stopped)
+			spots, steps := packStrips(s.window(o.view).v, o.rich, e.strips, j.stopped)
 			e.strips -= steps
 			take(j.spotRects(spots))
 		}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"math/bits"
 	"math/rand/v2"
 )
@@ -16,8 +17,10 @@ const (
 	// turnShare of the windows change the corner that modules are pushed to.
 	// It is kept for a while, so that free room gathers at the far side.
 	turnShare = 0.05
-	// reachLeast and reachMost are half a window's sides in longer module sides.
-	reachLeast, reachMost = 0.3, 2.0
+	// reachLeast and reachMost are half a window's sides in longer module sides;
+	// reachShare is the most of it for the root of the count, so that the largest
+	// window of a small plane leaves some of it.
+	reachLeast, reachMost, reachShare = 0.3, 2.0, 0.3
 	// spellSteps is the work of a spell for each module and for 10 more.
 	spellSteps = 50_000
 	// tidySteps is the work of judging how tidy a layout is, for each module.
@@ -172,8 +175,9 @@ func (s *searcher) step(build bool, loss int) {
 
 // draw is a random window.
 func (s *searcher) draw() area {
+	most := max(reachLeast, min(reachMost, reachShare*math.Sqrt(float64(len(s.spots)))))
 	half := func() float64 {
-		return float64(s.long * (reachLeast + float64((reachMost-reachLeast)*s.rng.Float64())))
+		return float64(s.long * (reachLeast + float64((most-reachLeast)*s.rng.Float64())))
 	}
 	x, y := float64(s.rng.Float64()*s.j.f.width), float64(s.rng.Float64()*s.j.f.height)
 	rx, ry := half(), half()

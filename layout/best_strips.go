@@ -23,8 +23,9 @@ type stripSearch struct {
 	low    stripTable // most modules from the foot up to each level
 	high   stripTable // and from each level to the top
 	whole  []uint8    // most modules with one line along u or none
-	corner []bool
-	n      []uint8 // scratch memory: modules of each row
+	corner []bool     // lines at the side of something
+	apart  float64    // how far the two lines of a wheel may be apart
+	n      []uint8    // scratch memory: modules of each row
 }
 
 // stripRow is a row at a level and where the left sides of its modules may be.
@@ -43,23 +44,40 @@ type stripTable struct {
 // stripMost is the most modules that strips are made for: a count fits in seven bits.
 const stripMost = 127
 
-// stripViews are the views through which strips are looked for: across the slope
-// first, where there are fewer lines.
-func stripViews(b Budget) []int {
-	if b == Deep {
-		return []int{columnsView, 0, columnsView + 1, columnsView + 2, columnsView + 3, 1, 2, 3}
-	}
-	return []int{columnsView, 0}
+// stripView is a view through which strips are looked for, and how richly.
+type stripView struct {
+	view int
+	rich bool
 }
 
-// packStrips looks for layouts in strips of view v. It gives nil when that takes
+// stripViews are in order of worth for their steps: across the slope first, where
+// there are fewer lines.
+func stripViews(b Budget) []stripView {
+	if b == Drag {
+		return []stripView{{columnsView, true}, {0, false}}
+	}
+	var all []stripView
+	for _, o := range [...]int{columnsView, 0, columnsView + 1, columnsView + 2, columnsView + 3, 1, 2, 3} {
+		all = append(all, stripView{o, true})
+	}
+	return all
+}
+
+// packStrips looks for layouts in strips of view v, without the rich rows where
+// they take too many steps. It gives nil when that takes
 // more than limit steps, each some nanoseconds.
 func packStrips(v *view, rich bool, limit int, stop func() bool) (spots []spot, steps int) {
 	s := &stripSearch{v: v, rich: rich}
+	for _, m := range v.modules {
+		s.apart = max(s.apart, m.pitchU)
+	}
 	s.findCuts()
 	s.findLevels(stop)
 	n, each := len(s.cuts), (len(s.levels)+8)/8
-	if steps = s.steps(each); len(s.rows) == 0 || n < 2 || steps > limit {
+	if steps = s.steps(each); rich && steps > limit {
+		return packStrips(v, false, limit, stop)
+	}
+	if len(s.rows) == 0 || n < 2 || steps > limit {
 		return nil, 0
 	}
 	s.low, s.high = stripTable{make([]uint64, n*n/2*each), each}, stripTable{make([]uint64, n*n/2*each), each}
@@ -74,10 +92,17 @@ func packStrips(v *view, rich bool, limit int, stop func() bool) (spots []spot, 
 func (s *stripSearch) steps(each int) int {
 	n := len(s.cuts)
 	steps := 50*len(s.levels)*len(s.v.modules) + 2*n*n*len(s.rows) + n*n*n/2*each
+	near, first := 0, 0 // the most lines that a line may make a wheel with
+	for x := range s.cuts {
+		for s.cuts[x]-s.cuts[first] > s.apart {
+			first++
+		}
+		near = max(near, 2*(x-first))
+	}
 	for b := range s.cuts {
 		for a := range b {
 			if s.corner[a] && s.corner[b] {
-				steps += 3 * (b - a) * (b - a) * each
+				steps += 3 * (b - a) * min(b-a, near) * each
 			}
 		}
 	}
@@ -262,8 +287,12 @@ func (s *stripSearch) wheels() {
 // modules, or one of n modules without places.
 func (s *stripSearch) wheel(a, b int, n uint8) stripWheel {
 	best := stripWheel{n: n}
+	first := a + 1
 	for x := a + 1; x < b; x++ {
-		for y := a + 1; y < b; y++ {
+		for s.cuts[x]-s.cuts[first] > s.apart {
+			first++
+		}
+		for y := first; y < b && s.cuts[y]-s.cuts[x] <= s.apart; y++ {
 			if x == y {
 				continue
 			}

@@ -23,7 +23,7 @@ func TestStripsReachKnownLayouts(t *testing.T) {
 		t.Run(c.ID, func(t *testing.T) {
 			best := 0
 			for _, o := range stripViews(Drag) {
-				best = max(best, len(stripsOf(t, c.region(), c.spec(), o, false)))
+				best = max(best, len(stripsOf(t, c.region(), c.spec(), o.view, o.rich)))
 			}
 			if best < c.Truth.AnyLower {
 				t.Errorf("%d modules, %d are known to fit", best, c.Truth.AnyLower)

@@ -128,11 +128,15 @@ func cornersOf(q boxClass, nu int) [4]int32 {
 	return [4]int32{b1 + a1, b0 + a1, b1 + a0, b0 + a0}
 }
 
-// size is the work of one round, in steps.
+// size is the work of one round, in steps: half as much again when its numbers
+// are too many to stay near the processor.
 func (w *weighing) size() int {
 	n := 2*len(w.corners) + 2*len(w.load)
 	for _, in := range w.must {
 		n += 2 * len(in)
+	}
+	if n > 200_000 {
+		n += n / 2
 	}
 	return n
 }

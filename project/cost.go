@@ -1,4 +1,9 @@
+//go:build !js
+
 package project
+
+// defaultCost is that of a new document: nothing typed.
+func defaultCost() Cost { return Cost{} }
 
 // Cost holds what the user types beside the prices of the datasheets. All prices
 // are in one currency, the user's own.

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -64,7 +66,7 @@ func demoLoads() Loads {
 	l := defaultLoads()
 	snow := structural.DefaultASCESnow(structural.ASCE716, 1440)
 	wind := structural.DefaultFlushWind(structural.ASCE716, 48, 4.1, 8.8)
-	wind.HeightAboveRoofM = 0.12
+	wind.Exposure, wind.HeightAboveRoofM = structural.ExposureB, 0.12
 	wind.GCp = []structural.ZoneGCp{}
 	l.ASCESnow, l.FlushWind, l.SpanM = &snow, &wind, new(1.2)
 	return l

@@ -180,7 +180,7 @@ type Candidate struct {
 	// Datasheet is every other figure of the module, nil where it was typed
 	// without one. Its id is CatalogID, and the figures that the candidate has
 	// too are the same.
-	Datasheet *catalog.Datasheet `json:"datasheet"`
+	Datasheet *Datasheet `json:"datasheet"`
 }
 
 // Target is the question asked of every candidate.
@@ -221,4 +221,12 @@ type HandModule struct {
 	Turn string `json:"turn"`
 	// Locked keeps the module when the rest of the plane is filled anew.
 	Locked bool `json:"locked"`
+}
+
+// module is the candidate as the catalog describes modules.
+func (c Candidate) module() catalog.Module {
+	return catalog.Module{
+		ID: c.CatalogID, Label: c.Label,
+		PmaxW: c.PmaxW, LengthM: c.LengthM, WidthM: c.WidthM, Invented: c.Invented,
+	}
 }

@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"pgregory.net/rapid"
+
+	"rooftally/catalog"
+	"rooftally/structural"
 )
 
 // anyDocument draws a sound document: up to three rectangular or L-shaped
@@ -33,6 +36,10 @@ func anyDocument() *rapid.Generator[Document] {
 		}
 		d.Rules.TidyCostModules = max(0, rapid.IntRange(-4, 4).Draw(t, "tidy"))
 		d.Hand = anyHand(t, d)
+		if rapid.Bool().Draw(t, "sections") {
+			d.Wiring, d.Loads = anyWiring(t), anyLoads(t)
+			d.Cost = Cost{Currency: "units", RestFixed: new(100.0)}
+		}
 		return d
 	})
 }
@@ -157,4 +164,56 @@ func turned(d Document, deg float64) Document {
 		out.KeepOuts[i] = k
 	}
 	return out
+}
+
+// anyWiring draws a wiring section.
+func anyWiring(t *rapid.T) Wiring {
+	w := defaultWiring()
+	w.Kind = rapid.SampledFrom([]string{"", "string", "micro", "optimiser"}).Draw(t, "kind")
+	maybe := func(label string) bool { return rapid.IntRange(0, 3).Draw(t, label) > 0 }
+	if maybe("inverter") {
+		w.Inverter = new(rapid.SampledFrom(catalog.DemoInverters()).Draw(t, "which"))
+	}
+	if maybe("micro") {
+		w.Micro = &catalog.DemoMicroInverters()[0]
+	}
+	if maybe("optimiser") {
+		w.Optimiser = &catalog.DemoOptimisers()[0]
+	}
+	w.Place = rapid.SampledFrom([]string{"dwelling", "building", "ground"}).Draw(t, "place")
+	w.MixParallel, w.ModuleShutdown = rapid.Bool().Draw(t, "mix"), rapid.Bool().Draw(t, "shutdown")
+	if maybe("typed") {
+		w.ColdC = new(float64(rapid.IntRange(-40, 10).Draw(t, "cold")))
+		w.HotAirC = new(float64(rapid.IntRange(20, 45).Draw(t, "hot")))
+	}
+	if maybe("station") {
+		w.Station = Demo().Wiring.Station
+	}
+	if maybe("board") {
+		w.MainBreakerA, w.BusbarA, w.PhaseLimitA = new(200.0), new(225.0), new(16.0)
+	}
+	w.SupplyPhases = rapid.SampledFrom([]int{1, 3}).Draw(t, "phases")
+	return w
+}
+
+// anyLoads draws a loads section.
+func anyLoads(t *rapid.T) Loads {
+	l := defaultLoads()
+	if rapid.Bool().Draw(t, "snow") {
+		asce := structural.DefaultASCESnow(structural.ASCE716, float64(rapid.IntRange(0, 9000).Draw(t, "ground")))
+		en := structural.DefaultENSnow(asce.GroundPa)
+		l.ASCESnow, l.ENSnow = &asce, &en
+	}
+	switch rapid.IntRange(0, 2).Draw(t, "wind") {
+	case 1:
+		w := structural.DefaultFlushWind(structural.ASCE716, float64(rapid.IntRange(30, 70).Draw(t, "speed")), 5, 8)
+		l.FlushWind = &w
+	case 2:
+		l.TypedWind = &structural.TypedWind{UpPa: float64(rapid.IntRange(0, 5000).Draw(t, "up")), DownPa: 700}
+	}
+	if rapid.Bool().Draw(t, "span") {
+		l.SpanM = new(float64(rapid.IntRange(4, 20).Draw(t, "span_dm")) / 10)
+	}
+	l.Rails = rapid.SampledFrom([]string{"along_eave", "along_eave", "up_slope"}).Draw(t, "rails")
+	return l
 }

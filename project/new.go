@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -29,6 +31,7 @@ func New(label string) Document {
 		Hand:       []HandLayout{},
 		Wiring:     defaultWiring(),
 		Loads:      defaultLoads(),
+		Cost:       defaultCost(),
 	}
 }
 
@@ -62,13 +65,5 @@ func CandidateOf(m catalog.Datasheet, id string) Candidate {
 	return Candidate{
 		ID: id, CatalogID: m.ID, Label: m.Label,
 		PmaxW: m.PmaxW, LengthM: m.LengthM, WidthM: m.WidthM, Invented: m.Invented, Datasheet: &m,
-	}
-}
-
-// module is the candidate as the catalog describes modules.
-func (c Candidate) module() catalog.Module {
-	return catalog.Module{
-		ID: c.CatalogID, Label: c.Label,
-		PmaxW: c.PmaxW, LengthM: c.LengthM, WidthM: c.WidthM, Invented: c.Invented,
 	}
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 // StationCopy is a weather station as it was copied into a document, so that no

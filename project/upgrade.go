@@ -85,7 +85,7 @@ func fromSchema1(v jsontext.Value) (jsontext.Value, error) {
 	for _, f := range []struct {
 		name  string
 		value any
-	}{{"hand", []HandLayout{}}, {"wiring", defaultWiring()}, {"loads", defaultLoads()}, {"cost", Cost{}}} {
+	}{{"hand", []HandLayout{}}, {"wiring", defaultWiring()}, {"loads", defaultLoads()}, {"cost", defaultCost()}} {
 		text, err := marshal(f.value)
 		if err != nil {
 			return nil, err

@@ -1,9 +1,14 @@
+//go:build !js
+
 package project
 
 import (
 	"rooftally/catalog"
 	"rooftally/electrical"
 )
+
+// Datasheet is a module with every figure of its datasheet.
+type Datasheet = catalog.Datasheet
 
 // The ways of wiring modules.
 const (

@@ -75,7 +75,7 @@ func editorPage(label string, b boot) templ.Component {
 			}
 			return nil
 		})
-		templ_7745c5c3_Err = shell(page{Title: label, Step: "roof", ProjectID: b.ID, Label: label, Styles: []string{"editor.css", "panels.css", "tally.css"}, Script: "main.js", BodyClass: "editor-page"}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = shell(page{Title: label, Step: "roof", ProjectID: b.ID, Label: label, Styles: []string{"editor.css", "panels.css", "dialogs.css", "tally.css"}, Script: "main.js", BodyClass: "editor-page"}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

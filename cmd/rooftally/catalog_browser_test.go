@@ -1,9 +1,9 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -95,7 +95,7 @@ func TestACatalogImport(t *testing.T) {
 	b.click(tid("tally-candidates"))
 	b.click(tid("candidates-add"))
 	b.until(`[...document.querySelectorAll('dialog select')].some((s) => [...s.options].some((o) => o.value === 'imported-405' && o.text.startsWith('Imported 405 W')))`)
-	if got := b.stored(id).Candidates[:3]; fmt.Sprint(got) != fmt.Sprint(before.Candidates) {
+	if got := b.stored(id).Candidates[:3]; !reflect.DeepEqual(got, before.Candidates) {
 		t.Errorf("the project's modules are %v, were %v", got, before.Candidates)
 	}
 	b.cleanButRefusals()

@@ -154,10 +154,10 @@ func unevenRoof() project.Document {
 	d.Planes = []project.Plane{{
 		ID: "south", Label: "South", Use: true, PitchDeg: 30, AzimuthDeg: 180, EaveHeightM: 3,
 		Turn: "either", Covering: "tile", RafterSpacingM: 0.6,
-		Ring: []project.Corner{{}, {XM: 7}, {XM: 5, YM: 4.8}, {XM: 2, YM: 4.8}},
+		Ring: []project.Corner{{}, {XM: 7}, {XM: 6.5, YM: 4.5}, {XM: 1, YM: 4.5}},
 	}}
 	d.KeepOuts = []project.KeepOut{{
-		ID: "chimney", Label: "Chimney", Kind: "chimney", Shape: "rect", Center: &project.Point{XM: 2.6, YM: 1.4},
+		ID: "chimney", Label: "Chimney", Kind: "chimney", Shape: "rect", Center: &project.Point{XM: 4, YM: 1},
 		WidthM: 0.6, DepthM: 0.6, ClearanceM: 0.2, HeightM: 1,
 	}}
 	d.Candidates = []project.Candidate{{ID: "a", Label: "Medium 400 (invented)", PmaxW: 400, LengthM: 1.722, WidthM: 1.134, Invented: true}}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/go-json-experiment/json"
 
+	"rooftally/catalog"
 	"rooftally/project"
 )
 
@@ -31,14 +32,14 @@ func writeDemo(t *testing.T, old, new string) string {
 	return name
 }
 
-// The report shows the numbers that Evaluate gives.
+// The report shows the numbers that Evaluate and Build give.
 func TestReportSameAsEvaluate(t *testing.T) {
 	name := writeDemo(t, `"mode": "fill"`, `"mode": "size"`)
 	var stdout, stderr bytes.Buffer
 	if code := runReport([]string{name}, nil, &stdout, &stderr); code != 0 {
 		t.Fatalf("exit %d: %s", code, stderr.String())
 	}
-	var got project.Result
+	var got project.Report
 	if err := json.Unmarshal(stdout.Bytes(), &got, json.RejectUnknownMembers(true)); err != nil {
 		t.Fatal(err)
 	}
@@ -63,7 +64,15 @@ func TestReportSameAsEvaluate(t *testing.T) {
 			}
 		}
 	}
-	whole, err := project.EncodeResult(want)
+	build, err := project.Build(t.Context(), d, want, catalog.DemoInverters())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g, w := got.Build.Candidates[1], build.Candidates[1]; g.Wiring.Wires != w.Wiring.Wires || g.Wiring.Wires == 0 ||
+		g.Loads.Words != w.Loads.Words || len(g.Bill.Total) != len(w.Bill.Total) || *g.Cost.Total != *w.Cost.Total {
+		t.Errorf("build %+v, want %+v", g, w)
+	}
+	whole, err := project.EncodeReport(want, build)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,6 +100,7 @@ func TestReportStdin(t *testing.T) {
 func TestReportBadInput(t *testing.T) {
 	for _, c := range []struct{ name, old, new, says string }{
 		{"form", `"x_m": 6.4`, `"x_m": "6.4"`, "house.json: planes[0].ring[1].x_m: is a string"},
+		{"wiring", `"place": "dwelling"`, `"place": "boat"`, `house.json: wiring.place: is "boat"`},
 		{"range", `"pitch_deg": 30`, `"pitch_deg": 80`, "house.json: planes[0].pitch_deg: is 80; it must be from 0 to 75"},
 		{"schema", `"schema": 2`, `"schema": 99`, "house.json: schema: is 99"},
 		{"not JSON", `{`, `<`, "house.json: is not well-formed JSON"},
@@ -102,6 +112,34 @@ func TestReportBadInput(t *testing.T) {
 				t.Fatalf("exit %d, stdout %q, stderr %q; want 2, nothing, %q", code, stdout.String(), stderr.String(), c.says)
 			}
 		})
+	}
+}
+
+// The inverters that are compared are those of the file.
+func TestReportInverters(t *testing.T) {
+	list := filepath.Join(t.TempDir(), "inverters.csv")
+	text := catalog.InverterCSV().Export(catalog.DemoInverters()[1:3])
+	if err := os.WriteFile(list, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var stdout, stderr bytes.Buffer
+	if code := runReport([]string{"-inverters", list, writeDemo(t, "", "")}, nil, &stdout, &stderr); code != 0 {
+		t.Fatalf("exit %d: %s", code, stderr.String())
+	}
+	var got project.Report
+	if err := json.Unmarshal(stdout.Bytes(), &got); err != nil {
+		t.Fatal(err)
+	}
+	if v := got.Build.Candidates[0].Wiring.Inverters; len(v) != 2 || v[0].ID != "demo-inv-5k" || v[1].ID != "demo-inv-7k6" {
+		t.Errorf("compared %+v", v)
+	}
+	if err := os.WriteFile(list, []byte(strings.Replace(text, "max_dc_v", "max_v", 1)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	stdout.Reset()
+	code := runReport([]string{"-inverters", list, writeDemo(t, "", "")}, nil, &stdout, &stderr)
+	if code != 2 || stdout.Len() != 0 || !strings.Contains(stderr.String(), "inverters.csv: ") || !strings.Contains(stderr.String(), "max_v") {
+		t.Errorf("exit %d, stderr %q", code, stderr.String())
 	}
 }
 
@@ -117,6 +155,7 @@ func TestReportNoFileAndUsage(t *testing.T) {
 		{"no argument", nil, 2, "usage:"},
 		{"two arguments", []string{"a", "b"}, 2, "usage:"},
 		{"unknown flag", []string{"-x", "a"}, 2, "usage:"},
+		{"no list of inverters", []string{"-inverters", filepath.Join(t.TempDir(), "none.csv"), "-"}, 2, "none.csv: cannot be read"},
 		{"help", []string{"-h"}, 0, "usage:"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -33,10 +33,13 @@ export {
   replaceCandidate,
   setCandidate,
 } from './set-candidate.js';
+export { setCost } from './set-cost.js';
 export { setEdge } from './set-edge.js';
 export { setKeepOut } from './set-keepout.js';
+export { editionOf, setASCESnow, setEdition, setENSnow, setFlushWind, setGroundSnow, setLoads, setWind } from './set-loads.js';
 export { setPlane } from './set-plane.js';
 export { setRules } from './set-rules.js';
 export { setSite } from './set-site.js';
 export { setTarget } from './set-target.js';
+export { setWiring } from './set-wiring.js';
 export { turnItems } from './turn-items.js';

@@ -12,12 +12,16 @@ import { clearRefused } from '../modes/modules-edits.js';
 import { pickSelection } from '../model/selection.js';
 import { catalogOf } from './catalog.js';
 import { openCandidates } from './dialog-candidates.js';
+import { openCost } from './dialog-cost.js';
 import { openCounts } from './dialog-counts.js';
+import { openLoads } from './dialog-loads.js';
 import { openRules } from './dialog-rules.js';
 import { openSite } from './dialog-site.js';
 import { openTarget } from './dialog-target.js';
+import { openWiring } from './dialog-wiring.js';
 import { setText } from './dom.js';
 import { parsePath } from './places.js';
+import { createProducts } from './products.js';
 import { createProps } from './props.js';
 import { createTally } from './tally.js';
 
@@ -47,6 +51,7 @@ export function mountPanels(app) {
   /** @type {Context} */
   const context = {
     store, dialogs, open, pickEave, jumpTo,
+    products: createProducts(window.fetch.bind(window)),
     act(id) {
       const why = runAction(actionOf(id), app);
       // Work on the drawing goes on with the keys of the board.
@@ -84,6 +89,9 @@ export function mountPanels(app) {
       case 'target': return openTarget(context);
       case 'counts': return openCounts(context);
       case 'candidates': return openCandidates(context, catalog);
+      case 'wiring': return openWiring(context);
+      case 'loads': return openLoads(context);
+      case 'cost': return openCost(context);
     }
   }
 
@@ -150,7 +158,9 @@ function fieldPath({ part, index, corner, field }) {
 /** @param {string} path */
 function focusField(path) {
   const field = document.querySelector(`[data-path="${CSS.escape(path)}"]`);
-  if (field instanceof HTMLElement) field.focus();
+  if (!(field instanceof HTMLElement)) return;
+  for (let fold = field.closest('details'); fold; fold = fold.parentElement?.closest('details') ?? null) fold.open = true;
+  field.focus();
 }
 
 /**

@@ -7,13 +7,13 @@ import { keepOutName, letterOf, planeName } from './words.js';
 
 /**
  * @typedef {object} Place
- * @property {'planes'|'keep_outs'|'candidates'|'site'|'rules'|'target'} part
+ * @property {'planes'|'keep_outs'|'candidates'|'site'|'rules'|'target'|'wiring'|'loads'|'cost'} part
  * @property {number} index in a list, -1 otherwise
  * @property {number} corner ring or outline index, -1 for none
  * @property {string} field member name, '' for the whole
  */
 
-const PATH = /^(planes|keep_outs|candidates|site|rules|target)(?:\[(\d+)\])?(?:\.(.+))?$/;
+const PATH = /^(planes|keep_outs|candidates|site|rules|target|wiring|loads|cost)(?:\[(\d+)\])?(?:\.(.+))?$/;
 const CORNER = /^(?:ring|points)\[(\d+)\](?:\.(.+))?$/;
 
 /**
@@ -95,5 +95,11 @@ function ownerOf(doc, { part, index }) {
       return 'Rules';
     case 'target':
       return 'Size';
+    case 'wiring':
+      return 'Wiring';
+    case 'loads':
+      return 'Loads';
+    case 'cost':
+      return 'Cost';
   }
 }

@@ -29,6 +29,10 @@ export function roofForm(context) {
       h('div', { class: 'p-buttons p-group' },
         button('Site', () => context.open('site'), { 'data-testid': 'open-site' }),
         button('Rules', () => context.open('rules'), { 'data-testid': 'open-rules' })),
+      h('div', { class: 'p-buttons p-group' },
+        button('Wiring', () => context.open('wiring'), { 'data-testid': 'open-wiring' }),
+        button('Loads', () => context.open('loads'), { 'data-testid': 'open-loads' }),
+        button('Cost', () => context.open('cost'), { 'data-testid': 'open-cost' })),
       doc.planes.length > 0
         ? h('ul', { class: 'p-list', 'aria-label': 'Roof planes' }, ...planes.map((row) => row.element))
         : h('p', { class: 'p-empty' }, 'No roof planes yet. Draw the first one on the sheet: click its corners, then the first corner again.'),

@@ -4,6 +4,7 @@
 /** @import {Store, State} from '../model/store.js' */
 /** @import {Child} from './dom.js' */
 /** @import {Field} from './field.js' */
+/** @import {Products} from './products.js' */
 /** @import {ModulePlace} from '../model/types.js' */
 
 import { livePicks, liveSelection } from '../model/selection.js';
@@ -16,12 +17,13 @@ import { planeForm } from './props-plane.js';
 import { roofForm } from './props-roof.js';
 import { severalForm } from './props-several.js';
 
-/** @typedef {'site'|'rules'|'candidates'|'target'|'counts'} DialogName */
+/** @typedef {'site'|'rules'|'candidates'|'target'|'counts'|'wiring'|'loads'|'cost'} DialogName */
 /**
  * What forms and dialogs need of the page.
  * @typedef {object} Context
  * @property {Store} store
  * @property {HTMLElement} dialogs where dialogs go
+ * @property {Products} products what the catalog and the table of stations have
  * @property {(name: DialogName) => void} open
  * @property {() => void} pickEave starts picking the eave on the drawing
  * @property {(path: string) => void} jumpTo shows the field that a document path names

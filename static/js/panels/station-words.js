@@ -1,0 +1,55 @@
+// Sentences on the weather station and the design temperatures. Pure.
+
+/** @import {Doc, Site, StationCopy, Wiring} from '../model/types.js' */
+/** @import {Facts} from './parts.js' */
+
+import { KM_PER_MI, formatQuantity } from '../model/quantities.js';
+import { hasMoved } from '../model/station.js';
+import { formatLength } from '../model/units.js';
+import { trim } from './words.js';
+
+/** @typedef {Site['units']} Units */
+
+/** @param {number} km @param {Units} units */
+function farWords(km, units) {
+  return units === 'imperial' ? `${trim(km / KM_PER_MI, 0)} mi (${trim(km, 0)} km)` : `${trim(km, 0)} km`;
+}
+
+/** @param {number} m above the site @param {Units} units */
+function heightWords(m, units) {
+  const size = Math.round(Math.abs(m));
+  if (size === 0) return 'as high as the site';
+  return `${units === 'imperial' ? `${formatLength(size, units)} (${size} m)` : `${size} m`} ${m > 0 ? 'higher' : 'lower'} than the site`;
+}
+
+/** @param {Wiring} wiring @param {Units} units @returns {Facts} */
+export function stationFacts({ station }, units) {
+  if (!station) return [];
+  return [
+    ['Nearest station', station.label],
+    ['Distance', farWords(station.distance_km, units)],
+    ['Height', heightWords(station.height_m, units)],
+  ];
+}
+
+/** @param {Doc} doc @returns {string[]} none where both temperatures are typed: the station is then only shown */
+export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air_c: hot } }) {
+  if (!station || (cold !== null && hot !== null)) return [];
+  const moved = hasMoved(site, station) ? ['The site has moved since this station was asked for. Ask again.'] : [];
+  return [...moved, ...station.warnings];
+}
+
+/**
+ * Where a design temperature comes from.
+ * @param {number|null} typed
+ * @param {StationCopy|null} station
+ * @param {'cold'|'hot'} which
+ * @param {Units} units
+ * @returns {string}
+ */
+export function temperatureWords(typed, station, which, units) {
+  const own = station?.usable ? station[`${which}_c`] : null;
+  if (typed !== null) return own === null ? 'Typed.' : `Typed. The station has ${formatQuantity('temperature', own, units)}.`;
+  if (own !== null && station) return station[`${which}_basis`];
+  return 'Not known. Without it no string is called valid.';
+}
