@@ -31,6 +31,10 @@ const (
 // second after it.
 const firstBoundSteps, lastBoundSteps = 150_000_000, 3_600_000_000
 
+// fullModules is the number of modules from which on a plane gets all steps of
+// the long search and the second bound.
+const fullModules = 25
+
 // firstLookSteps is a short search of Deep, before it looks for a bound.
 const firstLookSteps = 14_000
 
@@ -92,10 +96,14 @@ func (j *job) packBest(b Budget) []Rect {
 	}
 	look(firstLookSteps, e.tidy)
 	j.tighten(len(best), firstBoundSteps)
-	look(e.search, e.tidy)
-	j.tighten(len(best), lastBoundSteps)
+	look(sized(e.search, len(best)), e.tidy)
+	j.tighten(len(best), sized(lastBoundSteps, len(best)))
 	return best
 }
+
+// sized is the share of steps for a plane of so many modules: a small one, of
+// which a house has many, is settled with fewer or not at all.
+func sized(steps, modules int) int { return steps / fullModules * min(modules, fullModules) }
 
 // tighten looks for a closer bound than the one at hand, for a count that was
 // reached.

@@ -44,6 +44,10 @@ type stripTable struct {
 // stripMost is the most modules that strips are made for: a count fits in seven bits.
 const stripMost = 127
 
+// mostLines is the most lines or levels that are looked at, and mostFound the
+// most that are found with repetition: more would take too many steps in any budget.
+const mostLines, mostFound = 2_000, 20_000
+
 // stripView is a view through which strips are looked for, and how richly.
 type stripView struct {
 	view int
@@ -74,7 +78,13 @@ func packStrips(v *view, rich bool, limit int, stop func() bool) (spots []spot, 
 	s.findCuts()
 	s.findLevels(stop)
 	n, each := len(s.cuts), (len(s.levels)+8)/8
-	if steps = s.steps(each); rich && steps > limit {
+	if max(n, len(s.levels)) > mostLines {
+		steps = math.MaxInt
+	} else {
+		s.findRows()
+		steps = s.steps(each)
+	}
+	if rich && steps > limit {
 		return packStrips(v, false, limit, stop)
 	}
 	if len(s.rows) == 0 || n < 2 || steps > limit {
@@ -150,7 +160,7 @@ func (s *stripSearch) findCuts() {
 	}
 }
 
-// findLevels lists the heights and the rows: on the foot of the region, on a
+// findLevels lists the heights: on the foot of the region, on a
 // corner of its outline, on a hole, or on other rows; in a rich search also where
 // a row from side to side begins to hold more or less, which slanted sides make
 // happen anywhere.
@@ -182,13 +192,17 @@ func (s *stripSearch) findLevels(stop func() bool) {
 	}
 	slices.Sort(s.levels)
 	s.levels = slices.Compact(s.levels)
-	for t := range ms {
-		s.findRows(t)
+}
+
+// findRows lists the rows at each level.
+func (s *stripSearch) findRows() {
+	for t := range s.v.modules {
+		s.findTurn(t)
 	}
 	slices.SortFunc(s.rows, func(a, b stripRow) int { return cmp.Or(cmp.Compare(a.level, b.level), cmp.Compare(a.turn, b.turn)) })
 }
 
-func (s *stripSearch) findRows(turn int) {
+func (s *stripSearch) findTurn(turn int) {
 	m := &s.v.modules[turn]
 	lowest, highest := rowRange(s.v.f, *m)
 	sl := newSlab(s.v.f, m.h)
@@ -212,10 +226,10 @@ func (s *stripSearch) findRows(turn int) {
 	}
 }
 
-// appendSums appends from + i a + k b up to top.
+// appendSums appends from + i a + k b up to top, and stops past mostFound.
 func appendSums(out []float64, from, a, b, top float64) []float64 {
-	for ; from <= top; from += a {
-		for v := from; v <= top; v += b {
+	for ; from <= top && len(out) <= mostFound; from += a {
+		for v := from; v <= top && len(out) <= mostFound; v += b {
 			out = append(out, v)
 			if a == b {
 				break

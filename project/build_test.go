@@ -108,9 +108,8 @@ func TestWorkedShed(t *testing.T) {
 		for _, v := range c.Wiring.Inverters {
 			works[v.ID] = v.Works
 		}
-		// 3 kW allows 4500 W, 11 modules; 30 kW tracks from 200 V, 8 modules, and
-		// starts at 250 V, 8 modules.
-		for id, want := range map[string]bool{"demo-inv-3k": false, "demo-inv-5k": true, "demo-inv-7k6": true, "demo-inv-8k": true, "demo-inv-12k": true, "demo-inv-30k": true} {
+		// 3 kW allows 4500 W, 11 modules; those from 8 kW on are three-phase.
+		for id, want := range map[string]bool{"demo-inv-3k": false, "demo-inv-5k": true, "demo-inv-7k6": true, "demo-inv-8k": false, "demo-inv-12k": false, "demo-inv-30k": false} {
 			if works[id] != want {
 				t.Errorf("%s works: %t, want %t", id, works[id], want)
 			}
@@ -268,7 +267,7 @@ func TestOpenPlans(t *testing.T) {
 		{"one left out", func(d *Document) { d.Wiring.Inverter.MaxArrayW = 4799 }, false,
 			func(c CandidateBuild) string { return c.Wiring.LeftOutWords }, "12 modules fit and 11 wire: leave out "},
 		{"who would take it", func(d *Document) { d.Wiring.Inverter.MaxArrayW = 4799 }, false,
-			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "Of 6 inverters in the catalog 5 can take all 12 modules: Invented 5 kW"},
+			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "Of 6 inverters in the catalog 2 can take all 12 modules: Invented 5 kW, two trackers; Invented 7.6 kW, three trackers."},
 		{"three-phase on one phase", func(d *Document) { *d.Wiring.Inverter = *demoInverter(t, "demo-inv-12k") }, false, openOf, "three-phase"},
 		{"three-phase, IEC", func(d *Document) {
 			*d.Wiring.Inverter = *demoInverter(t, "demo-inv-12k")
@@ -278,6 +277,11 @@ func TestOpenPlans(t *testing.T) {
 			*d.Wiring.Inverter = *demoInverter(t, "demo-inv-12k")
 			d.Site.RuleFamily, d.Wiring.SupplyPhases, d.Wiring.PhaseLimitA = "iec", 3, new(19.0)
 		}, false, openOf, "19.1 A pass the 19 A"},
+		// 1.25 x 32 A + 200 A = 240 A > 1.2 x 190 A = 228 A, and 226.25 A is not.
+		{"who the busbar takes", func(d *Document) { d.Wiring.BusbarA = new(190.0) }, true,
+			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "1 can take all 12 modules: Invented 5 kW"},
+		{"who three phases take", func(d *Document) { d.Wiring.SupplyPhases = 3 }, true,
+			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "5 can take all 12 modules"},
 		{"loads of the other family", func(d *Document) { d.Site.RuleFamily = "iec" }, false, loadFindings, "Snow after ASCE 7 is typed and not used"},
 		// 1.25 x 9 x 1.67 A = 18.8 A <= 20 A: 12 units take two branches of 6; 12 x
 		// 1.67 A on one phase is 20.04 A.

@@ -95,7 +95,7 @@ func checkSize(t *rapid.T, d Document, r CandidateResult) {
 	// to get as many; neither has fewer modules in shade.
 	if s.RidgeWidened == r.RidgeWidened && given == 0 {
 		inSun := r.Fill.Count - r.Fill.InShade
-		if s.Layout.InShade > max(0, s.Layout.Count-inSun) {
+		if s.Layout.InShade > lockedInShade(s.Layout)+max(0, s.Layout.Count-inSun) {
 			t.Fatalf("%d of %d in shade although %d places lie in the sun", s.Layout.InShade, s.Layout.Count, inSun)
 		}
 	}
@@ -111,10 +111,23 @@ func checkSize(t *rapid.T, d Document, r CandidateResult) {
 		t.Fatal(err)
 	}
 	for _, e := range res.Candidates {
-		if e.ID == r.ID && e.Size.Fits && e.Size.RidgeWidened == s.RidgeWidened && s.Layout.InShade > 0 {
+		// A locked module stays even where it lies in shade.
+		if e.ID == r.ID && e.Size.Fits && e.Size.RidgeWidened == s.RidgeWidened && s.Layout.InShade > lockedInShade(s.Layout) {
 			t.Fatalf("%d in shade although all %d fit outside it", s.Layout.InShade, s.Need)
 		}
 	}
+}
+
+func lockedInShade(lay LayoutResult) int {
+	n := 0
+	for _, p := range lay.ByPlane {
+		for _, m := range p.Modules {
+			if m.Locked && m.InShade {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // Removing a keep-out never loses a module with style rows.

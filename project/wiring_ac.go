@@ -16,21 +16,23 @@ type ACResult struct {
 	Findings []electrical.Finding `json:"findings"`
 }
 
-// ac checks the AC side of a plan: the busbar in the NEC family, a phase's limit
-// in the IEC family.
+// ac checks the AC side of a plan.
 func (b builder) ac(plan WiringResult) ACResult {
 	w := b.doc.Wiring
+	switch {
+	case plan.Wires == 0:
+		return ACResult{Why: "Nothing is wired, so that the AC side is not checked.", Figures: []electrical.Figure{}, Findings: []electrical.Finding{}}
+	case w.Kind == WiringMicro:
+		return b.connection(plan.Wires, w.Micro.ACCurrentA, w.Micro.Phases)
+	}
+	return b.connection(1, w.Inverter.ACCurrentA, w.Inverter.Phases)
+}
+
+// connection checks inverters, units of them, against the supply: the busbar in
+// the NEC family, a phase's limit in the IEC family.
+func (b builder) connection(units int, unitA float64, phases int) ACResult {
+	w := b.doc.Wiring
 	out := ACResult{Figures: []electrical.Figure{}, Findings: []electrical.Finding{}}
-	units, unitA, phases := 1, 0.0, 1
-	if w.Kind == WiringMicro {
-		units, unitA, phases = plan.Wires, w.Micro.ACCurrentA, w.Micro.Phases
-	} else {
-		unitA, phases = w.Inverter.ACCurrentA, w.Inverter.Phases
-	}
-	if plan.Wires == 0 {
-		out.Why = "Nothing is wired, so that the AC side is not checked."
-		return out
-	}
 	out.CurrentA = electrical.PhaseCurrentA(units, unitA, phases, w.SupplyPhases)
 	if phases == 3 && w.SupplyPhases != 3 {
 		out.Findings = append(out.Findings, electrical.Finding{Level: electrical.Error, Code: "supply_phases",

@@ -207,7 +207,7 @@ func (b builder) planMicro(out *WiringResult, c electrical.Conditions) string {
 		out.Branches = append(out.Branches, BranchResult{s.Number, pick(refs, s.Modules), s.RunM, s.Jumps, s.CurrentA})
 	}
 	if plan.Wires == 0 {
-		out.LeftOut = refs
+		out.LeftOut, out.LeftOutWords = refs, b.leftOutWords(refs)
 	}
 	return ""
 }
@@ -267,12 +267,21 @@ func (b builder) trackers(out *WiringResult) string {
 	return ""
 }
 
-// compare asks which inverters of the catalog would work.
+// compare asks which inverters of the catalog would work, on the AC side too as
+// far as that is known.
 func (b builder) compare(out *WiringResult, c electrical.Conditions) {
 	if out.Kind == WiringOptimiser && b.doc.Wiring.Optimiser == nil {
 		return
 	}
 	out.Inverters = electrical.CompareInverters(b.request(c), b.inverters)
+	for i, v := range b.inverters {
+		for _, f := range b.connection(1, v.ACCurrentA, v.Phases).Findings {
+			if f.Level == electrical.Error {
+				out.Inverters[i].Works = false
+				out.Inverters[i].Reasons = append(out.Inverters[i].Reasons, f.Message)
+			}
+		}
+	}
 	out.InverterWords = inverterWords(out.Inverters, b.lay.Count)
 }
 
