@@ -27,7 +27,7 @@ type browser struct {
 }
 
 // patience is how long the page may take to reach a state on a busy machine.
-const patience = 20 * time.Second
+const patience = 40 * time.Second
 
 // chromiumPath finds Chromium, or skips the test. With
 // ROOFTALLY_BROWSER=required a missing Chromium is a failure.

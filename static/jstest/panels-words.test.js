@@ -115,14 +115,17 @@ test('a problem leads to its place', () => {
 });
 
 test('candidates keep what they were copied from', () => {
-  const entry = { id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true };
+  const sheet = { id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true, voc_v: 40 };
+  const entry = { id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true, datasheet: sheet };
   const candidate = candidateFrom(entry, 'module-1');
-  assert.deepEqual(candidate, { id: 'module-1', catalog_id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true, datasheet: null });
+  assert.deepEqual(candidate, { id: 'module-1', catalog_id: 'demo', label: 'Invented 400', pmax_w: 400, length_m: 1.7, width_m: 1.1, invented: true, datasheet: sheet });
   assert.equal(differsFromCatalog(candidate, [entry]), false);
+  assert.equal(differsFromCatalog(candidate, [{ ...entry, datasheet: { ...sheet, voc_v: 41 } }]), true);
+  assert.equal(differsFromCatalog({ ...candidate, datasheet: null }, [entry]), true);
   assert.equal(originWords(candidate, [entry]), 'Invented module, for trying out.');
   assert.equal(originWords({ ...candidate, pmax_w: 405 }, [entry]), 'Invented module, for trying out, edited copy.');
   assert.equal(originWords({ ...candidate, catalog_id: '', invented: false }, [entry]), 'Typed here.');
-  assert.equal(originWords({ ...candidate, invented: false }, [entry]), '');
+  assert.equal(originWords({ ...candidate, invented: false }, [{ ...entry, invented: false }]), '');
   assert.equal(catalogWords(entry), 'Invented 400, 400 W');
   assert.equal(catalogWords({ ...entry, label: 'Small, 400 W' }), 'Small, 400 W, invented');
   assert.equal(candidateFrom(undefined, 'm').catalog_id, '');

@@ -41,7 +41,7 @@ export function openCost(context) {
       amount('cost-module', 'Other cost of each module', 'rest_per_module', 'Rails, clamps, work: all that grows with their number.'),
       amount('cost-fixed', 'Other cost of the project', 'rest_fixed', 'Permit, scaffold, travel: all that does not.'),
     ]),
-    part('Prices in this project, from the catalog', [facts('cost-prices', priceFacts)]),
+    part('Prices in this project, from the catalog', [facts('cost-prices', priceFacts, '')]),
   ];
   showForm(context, {
     id: 'cost',

@@ -84,7 +84,7 @@ function conventionFields(context) {
     }),
     radioField({
       name: 'site-family', label: 'Written rules follow', path: 'site.rule_family',
-      hint: 'Decides the words of the printed page. The code in force at the site governs either way.',
+      hint: 'Decides the limits of wiring, the snow and wind standard and the words of the printed page. The code in force at the site governs either way.',
       choices: [['nec', 'NEC, ASCE, IRC (North America)'], ['iec', 'IEC, EN (elsewhere)']],
       read: ({ doc }) => doc.site.rule_family,
       commit: (family) => change(context, 'Change rule family', { rule_family: /** @type {Site['rule_family']} */ (family) }),

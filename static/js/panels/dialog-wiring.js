@@ -8,7 +8,7 @@
 /** @import {Context} from './props.js' */
 
 import { setWiring } from '../commands/index.js';
-import { formatQuantity } from '../model/quantities.js';
+import { quantityText } from '../model/quantities.js';
 import { isUnset } from '../model/station.js';
 import { button, h } from './dom.js';
 import { checkField, radioField } from './field.js';
@@ -114,7 +114,7 @@ function temperaturePart(context) {
   let fault = '';
   const ask = button('Nearest station', take, { 'data-testid': 'wiring-station' });
   const site = button('Site', () => context.open('site'), { 'data-testid': 'wiring-site' });
-  const trouble = h('p', { class: 'problem', 'data-testid': 'wiring-station-fault', 'aria-live': 'polite' });
+  const trouble = h('p', { class: 'problem d-trouble', 'data-testid': 'wiring-station-fault', 'aria-live': 'polite' });
   const whole = part('Design temperatures of the air', [
     h('div', { class: 'p-buttons' }, ask, site), trouble,
     note('wiring-unset', ({ doc }) => (isUnset(doc.site) ? 'The site has no latitude and longitude yet. Type them there first, or type both temperatures here.' : '')),
@@ -168,7 +168,7 @@ function temperature(context, which) {
       name, label, path: `wiring.${member}`, quantity: 'temperature', min, max, blank: true,
       placeholder: (state) => {
         const own = ofStation(state);
-        return own === null ? 'not known' : formatQuantity('temperature', own, state.doc.site.units);
+        return own === null ? 'not known' : quantityText('temperature', own, state.doc.site.units);
       },
       read: ({ doc }) => doc.wiring[member],
       commit: (value) => change(context, step, { [member]: value }),

@@ -119,10 +119,11 @@ export function notes(name, words, cls) {
  * Figures with their names, as a datasheet lists them.
  * @param {string} name for tests
  * @param {(state: State) => Facts} read
+ * @param {string} [cls] '' sets the values at the right, for numbers
  * @returns {Field}
  */
-export function facts(name, read) {
-  const element = h('dl', { class: 'p-facts d-facts', 'data-testid': name });
+export function facts(name, read, cls = 'd-facts') {
+  const element = h('dl', { class: `p-facts ${cls}`, 'data-testid': name });
   let drawn = '';
   return {
     element,

@@ -43,6 +43,8 @@ const FIELDS = {
   pmax_w: 'rated power',
   x_m: 'east',
   y_m: 'north',
+  'asce_snow.ground_pa': 'ground snow',
+  'en_snow.ground_pa': 'ground snow',
 };
 
 /**
@@ -50,7 +52,7 @@ const FIELDS = {
  * @returns {string} 'eave height' for eave_height_m
  */
 export function fieldWord(field) {
-  return FIELDS[field] ?? field.replace(/^distances\./, '').replace(/_(m|w|h|deg)$/, '').replaceAll('_', ' ');
+  return FIELDS[field] ?? field.replace(/^(distances|asce_snow|en_snow|flush_wind|typed_wind)\./, '').replace(/_(m|w|h|deg|c|k|a|pa|mps)$/, '').replaceAll('_', ' ');
 }
 
 /**

@@ -63,10 +63,10 @@ export function productField(context, { name, label, path, list: kind, read, com
       if (id !== KEPT) commit(list?.find((p) => p.id === id) ?? null);
     },
   });
-  const again = button('Ask again', ask, { 'data-testid': `${name}-again` });
-  const trouble = h('p', { class: 'problem', 'data-testid': `${name}-fault`, 'aria-live': 'polite' });
+  const again = button('Ask again', ask, { class: 'quiet d-back', 'data-testid': `${name}-again` });
+  const trouble = h('p', { class: 'problem d-trouble', 'data-testid': `${name}-fault`, 'aria-live': 'polite' });
   const whole = group(h('div', { class: 'p-group' }), [
-    select, h('div', {}, trouble, again),
+    select, trouble, again,
     note(`${name}-copy`, (state) => (list ? copyWords(read(state), list) : '')),
     note(`${name}-invented`, (state) => (read(state)?.invented === true ? 'Invented product, for trying out.' : '')),
     facts(`${name}-figures`, (state) => {

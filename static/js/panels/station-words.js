@@ -5,7 +5,7 @@
 
 import { KM_PER_MI, formatQuantity } from '../model/quantities.js';
 import { hasMoved } from '../model/station.js';
-import { formatLength } from '../model/units.js';
+import { M_PER_FT } from '../model/units.js';
 import { trim } from './words.js';
 
 /** @typedef {Site['units']} Units */
@@ -19,7 +19,7 @@ function farWords(km, units) {
 function heightWords(m, units) {
   const size = Math.round(Math.abs(m));
   if (size === 0) return 'as high as the site';
-  return `${units === 'imperial' ? `${formatLength(size, units)} (${size} m)` : `${size} m`} ${m > 0 ? 'higher' : 'lower'} than the site`;
+  return `${units === 'imperial' ? `${Math.round(size / M_PER_FT)} ft (${size} m)` : `${size} m`} ${m > 0 ? 'higher' : 'lower'} than the site`;
 }
 
 /** @param {Wiring} wiring @param {Units} units @returns {Facts} */
