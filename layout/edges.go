@@ -36,13 +36,14 @@ type Edge struct {
 // their common line and run together for at least 100 mm, within 20 mm in
 // plan, make:
 //
-//   - within 20 mm in height: a ridge where both planes fall away from it and
-//     it is level, a hip where it is not, a valley where both fall towards it,
+//   - at the same height, that is within 150 mm all along the run: a ridge where
+//     both planes fall away from it and it is level, a hip where it is not, a valley where both fall towards it,
 //     a break where one does each. Where the edge runs along the fall of one
 //     plane it is a hip or valley by the other's fall; along the fall of both,
 //     as between two pieces of one slope, a break. So is any edge of a plane
 //     under 2 degrees, whose fall has no direction.
-//   - apart in height: a wall for the lower edge. The higher one is free there.
+//   - apart in height: a wall for the lower edge, up to where a growing step is
+//     down to 20 mm. The higher one is free there.
 //
 // A free edge that lies along the eave is an eave where the plane falls
 // towards it and a ridge where it falls away, as at the top of a shed; the

@@ -12,7 +12,8 @@ type run struct {
 	kind   EdgeKind
 	joined bool // same height: shared; else the lower edge at a wall
 	other  int  // plane across
-	// missM is the largest distance in plan or height between the two.
+	// missM is the larger of the distances in plan and in height between the
+	// two, at the middle of the run.
 	missM float64
 }
 
@@ -39,8 +40,14 @@ func runsAlong(sides []side, i, j int) []run {
 		miss := max(math.Abs(a.off+float64(mid*(b.off-a.off))), math.Abs(a.h+float64(mid*(b.h-a.h))))
 		out = append(out, run{sp.lo, sp.hi, kind, joined, o.plane, miss})
 	}
-	add(near.where(a.t, a.h, b.t, b.h, -shareDistM, shareDistM), sharedKind(s, o), true)
-	add(near.where(a.t, a.h, b.t, b.h, shareDistM, math.Inf(1)), Wall, false)
+	// A low step all along is a drawing slip. One that grows beyond it is a wall
+	// right to where it tapers out.
+	step := float64(stepHeightM)
+	if whole := near.where(a.t, a.h, b.t, b.h, -step, step); whole != near {
+		step = shareDistM
+	}
+	add(near.where(a.t, a.h, b.t, b.h, -step, step), sharedKind(s, o), true)
+	add(near.where(a.t, a.h, b.t, b.h, step, math.Inf(1)), Wall, false)
 	return out
 }
 

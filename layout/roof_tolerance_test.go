@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -19,7 +20,8 @@ func kindAt(planes []Plane, plane, edge int) EdgeKind {
 	return "none"
 }
 
-// shareDistM: two halves of a gable apart by a gap in plan or in height.
+// shareDistM and stepHeightM: two halves of a gable of 30 degrees apart by a gap
+// in plan or in height.
 func TestShareDistM(t *testing.T) {
 	for _, tc := range []struct {
 		name     string
@@ -30,9 +32,11 @@ func TestShareDistM(t *testing.T) {
 		{"20 mm apart in plan", 0.020, 0, Ridge, Ridge},
 		{"20 mm over each other", -0.020, 0, Ridge, Ridge},
 		{"21 mm apart in plan", 0.021, 0, Ridge, Ridge}, // both free, high edges of sheds
-		{"20 mm higher", 0, 0.020, Ridge, Ridge},
-		{"21 mm higher", 0, 0.021, Wall, Ridge},
-		{"21 mm lower", 0, -0.021, Ridge, Wall},
+		{"21 mm higher", 0, 0.021, Ridge, Ridge},
+		{"150 mm higher", 0, 0.150, Ridge, Ridge},
+		{"151 mm higher", 0, 0.151, Wall, Ridge},
+		{"150 mm lower", 0, -0.150, Ridge, Ridge},
+		{"151 mm lower", 0, -0.151, Ridge, Wall},
 	} {
 		planes := []Plane{
 			plane("s", 30, 180, 3, 0, 0, 10, 0, 10, 4, 0, 4),
@@ -43,10 +47,119 @@ func TestShareDistM(t *testing.T) {
 			t.Errorf("%s: %s and %s, want %s and %s", tc.name, s, n, tc.s, tc.n)
 		}
 		shared := Edges(planes)[0][2].SharedWith != ""
-		if want := math.Abs(tc.gap) <= 0.020 && (math.Abs(tc.off) <= 0.020 || tc.s == Wall); shared != want {
+		if want := math.Abs(tc.gap) <= 0.020 && (math.Abs(tc.off) <= 0.150 || tc.s == Wall); shared != want {
 			t.Errorf("%s: shared %v, want %v", tc.name, shared, want)
 		}
 	}
+}
+
+// stepHeightM: a level step, and the cheek of a dormer. Where the step grows
+// beyond the tolerance the wall reaches down to 20 mm, not to 150 mm.
+func TestStepHeightM(t *testing.T) {
+	for _, tc := range []struct {
+		name   string
+		pitch  float64
+		stepM  float64
+		taperM float64 // how much lower the step is at the far end
+		kinds  []EdgeKind
+	}{
+		{"level decks, 150 mm", 0, 0.150, 0, []EdgeKind{Break}},
+		{"level decks, 151 mm", 0, 0.151, 0, []EdgeKind{Wall}},
+		{"slopes, 150 mm to nothing", 30, 0.150, 0.150, []EdgeKind{Break}},
+		{"slopes, 150 mm to 150 mm the other way", 30, 0.150, 0.300, []EdgeKind{Break}},
+		{"slopes, 151 mm to nothing", 30, 0.151, 0.151, []EdgeKind{Wall, Break}},
+		{"slopes, 2 m to nothing", 30, 2, 2, []EdgeKind{Wall}}, // 40 mm of break: too short
+	} {
+		// The high plane stands to the right of x = 5, flatter by the taper
+		// over 4 m of plan.
+		flatter := math.Atan(tanDeg(tc.pitch)-tc.taperM/4) * 180 / math.Pi
+		planes := []Plane{
+			plane("l", tc.pitch, 180, 3, 0, 0, 5, 0, 5, 4, 0, 4),
+			plane("r", flatter, 180, 3+tc.stepM, 5, 0, 9, 0, 9, 4, 5, 4),
+		}
+		var kinds []EdgeKind
+		for _, e := range Edges(planes)[0] {
+			if e.Index != 1 {
+				continue
+			}
+			kinds = append(kinds, e.Kind)
+			// The wall of 151 mm is down to 20 mm after 131 / 151 of 4 m.
+			if want := 4 * 131.0 / 151; len(tc.kinds) == 2 && e.Kind == Wall && !near(e.To.YM, want, 1e-4) {
+				t.Errorf("%s: the wall ends at %v, want %v", tc.name, e.To.YM, want)
+			}
+		}
+		if !slices.Equal(kinds, tc.kinds) {
+			t.Errorf("%s: %v, want %v", tc.name, kinds, tc.kinds)
+		}
+	}
+}
+
+// A roof drawn by hand: one point of it, in every ring that has it, off its
+// place. Every edge stays what it is in the true drawing, seen from both sides.
+func TestEdgeKindsOffByAHand(t *testing.T) {
+	moves := []PlanPt{{0.04, 0}, {-0.04, 0}, {0, 0.04}, {0, -0.04}, {0.028, 0.028}, {-0.028, 0.028}, {0.028, -0.028}, {-0.028, -0.028}}
+	for _, tc := range []struct {
+		name   string
+		planes []Plane
+		point  PlanPt
+	}{
+		{"L gable, foot of the hip", joinedRoofs()[0].planes, PlanPt{0, 6}},
+		{"L gable, head of the hip", joinedRoofs()[0].planes, PlanPt{3, 3}},
+		{"L gable, foot of the valley", joinedRoofs()[0].planes, PlanPt{6, 0}},
+		{"hip, end of the ridge", simpleRoofs()[1].planes, PlanPt{3, 3}},
+		{"gable, end of the ridge", simpleRoofs()[0].planes, PlanPt{0, 4}},
+	} {
+		for _, pitchDeg := range []float64{20, 30, 45, 60} {
+			want := shapeOf(movedPoint(tc.planes, pitchDeg, tc.point, PlanPt{}))
+			for _, by := range moves {
+				if got := shapeOf(movedPoint(tc.planes, pitchDeg, tc.point, by)); !slices.Equal(got, want) {
+					t.Errorf("%s, %v degrees, off by %v:\ngot  %v\nwant %v", tc.name, pitchDeg, by, got, want)
+				}
+			}
+		}
+	}
+}
+
+// A whole ridge drawn off its center.
+func TestRidgeOffCenter(t *testing.T) {
+	for _, pitchDeg := range []float64{20, 30, 45, 60} {
+		for _, offM := range []float64{0, 0.035, -0.035, 0.043, -0.043} { // 43 mm at 60 degrees: 149 mm apart
+			planes := []Plane{
+				plane("s", pitchDeg, 180, 3, 0, 0, 10, 0, 10, 4+offM, 0, 4+offM),
+				plane("n", pitchDeg, 0, 3, 0, 4+offM, 10, 4+offM, 10, 8, 0, 8),
+			}
+			if s, n := kindAt(planes, 0, 2), kindAt(planes, 1, 0); s != Ridge || n != Ridge {
+				t.Errorf("%v degrees, %v m off: %s and %s", pitchDeg, offM, s, n)
+			}
+		}
+	}
+}
+
+// movedPoint is a roof at a pitch with one point of all its rings moved.
+func movedPoint(planes []Plane, pitchDeg float64, point, by PlanPt) []Plane {
+	out := slices.Clone(planes)
+	for i := range out {
+		out[i].PitchDeg = pitchDeg
+		out[i].Ring = slices.Clone(out[i].Ring)
+		for k, c := range out[i].Ring {
+			if c.At == point {
+				out[i].Ring[k].At = PlanPt{point.XM + by.XM, point.YM + by.YM}
+			}
+		}
+	}
+	return out
+}
+
+// shapeOf lists the pieces of a roof's edges by plane, corner, kind and plane
+// across.
+func shapeOf(planes []Plane) []string {
+	var out []string
+	for i, edges := range Edges(planes) {
+		for _, e := range edges {
+			out = append(out, fmt.Sprintf("%s %d %s %s", planes[i].ID, e.Index, e.Kind, e.SharedWith))
+		}
+	}
+	return out
 }
 
 // shareLengthM: two planes side by side that overlap by a run along x = 5.

@@ -70,18 +70,21 @@ func sizeWithoutSite(r *roof, _ Result) []Finding {
 	return nil
 }
 
-// tooManyBlocks reports sizes that cannot be met in as few blocks as wanted.
+// tooManyBlocks reports, in one remark, the sizes that cannot be met in as few
+// blocks as wanted.
 func tooManyBlocks(r *roof, res Result) []Finding {
-	var out []Finding
+	var over []string
 	for _, c := range res.Candidates {
 		if c.Size == nil || r.doc.Target.MaxBlocks == 0 || c.Size.Layout.Tidiness.Blocks <= r.doc.Target.MaxBlocks {
 			continue
 		}
 		lay := c.Size.Layout
-		out = append(out, finding("target.max_blocks", "is %d, but the %d modules of option %s form %d blocks, the fewest found",
-			r.doc.Target.MaxBlocks, lay.Count, c.Letter, lay.Tidiness.Blocks))
+		over = append(over, fmt.Sprintf("the %d modules of option %s form %d blocks", lay.Count, c.Letter, lay.Tidiness.Blocks))
 	}
-	return out
+	if len(over) == 0 {
+		return nil
+	}
+	return []Finding{finding("target.max_blocks", "is %d, but %s; no layout with fewer is found", r.doc.Target.MaxBlocks, strings.Join(over, ", "))}
 }
 
 // handRefused reports modules set by hand that the filled roof does not allow.

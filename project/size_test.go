@@ -74,6 +74,13 @@ func TestSizeKeepsToABlockLimit(t *testing.T) {
 			t.Errorf("%+v: findings %v", c, res.Findings)
 		}
 	}
+	// Two candidates that need more blocks are named in one remark.
+	d.Candidates = append(d.Candidates, d.Candidates[0])
+	d.Candidates[1].ID = "n"
+	d.Target = Target{Mode: "size", SizeW: 400 * 8, MaxBlocks: 1}
+	if res := mustEvaluate(t, d); len(res.Findings) != 1 || !hasFinding(res, "target.max_blocks", "of option A form 2 blocks, the 8 modules of option B form 2 blocks") {
+		t.Errorf("findings %v, want one that names both", res.Findings)
+	}
 	// Something parts a row of six in two and four; on the long plane five stand
 	// together, but near shade.
 	d = shed(7, 2)

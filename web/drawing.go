@@ -31,6 +31,9 @@ type drawingStyle struct {
 	North, Bar, Dimensions, Numbers bool
 	// KeepOutKeys writes K1, K2, ... beside the keep-outs.
 	KeepOutKeys bool
+	// Over draws the modules in place of their pattern, with what else there is
+	// to show on them, before keys and numbers find their room; nil for none.
+	Over func(s sheet, d *drawing, placed []placedModule, room *room)
 }
 
 // drawing is a plan drawing in plain values, ready for the view. North is up.
@@ -48,6 +51,7 @@ type drawing struct {
 	Letter        string // pattern of the modules
 	Modules       string
 	ShadeModules  string
+	Over          []overPath
 	Keys          []drawnKey
 	Labels        []drawnLabel
 	Dims          string
@@ -147,6 +151,10 @@ func newDrawing(doc project.Document, res project.Result, letter string, layout 
 	var placed []placedModule
 	if layout != nil {
 		d.Modules, d.ShadeModules, placed = drawModules(s, *layout, room)
+		if style.Over != nil {
+			d.Modules, d.ShadeModules = "", ""
+			style.Over(s, &d, placed, room)
+		}
 	}
 	drawFurniture(s, &d, room)
 	if style.Dimensions {

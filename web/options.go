@@ -32,6 +32,8 @@ type optionsView struct {
 	Keys          []planeKey
 	Rules         project.RulesResult
 	Findings      []string
+	// Caution stands below the rows on loads, "" where there are none.
+	Caution string
 }
 
 // optionColumn is one candidate's head: its drawing and its choice.
@@ -111,8 +113,9 @@ func missing(doc project.Document) string {
 	return ""
 }
 
-// newOptionsView puts a stored document and its result side by side.
-func newOptionsView(stored project.Stored, res project.Result) optionsView {
+// newOptionsView puts a stored document, its result and what it takes to build
+// that side by side.
+func newOptionsView(stored project.Stored, res project.Result, built project.BuildResult) optionsView {
 	doc, u := stored.Doc, unitsOf(stored.Doc.Site)
 	v := optionsView{
 		ID: stored.ID, Version: stored.Version, Label: doc.Site.Label, Invented: doc.Site.Invented,
@@ -136,7 +139,10 @@ func newOptionsView(stored project.Stored, res project.Result) optionsView {
 		}
 	}
 	v.Decides = deciding(doc, res, u)
-	v.Groups = compareGroups(doc, res, u)
+	v.Groups = append(compareGroups(doc, res, u), buildGroups(built.Candidates)...)
+	if len(built.Candidates) > 0 {
+		v.Caution = built.Candidates[0].Loads.Caution
+	}
 	return v
 }
 

@@ -25,12 +25,12 @@ func (s *server) getOptions(w http.ResponseWriter, r *http.Request) {
 
 // showOptions lets the caller add a message to the comparison.
 func (s *server) showOptions(w http.ResponseWriter, r *http.Request, status int, stored project.Stored, add func(*optionsView)) {
-	res, isDeep, err := s.compared(r, stored)
+	res, built, isDeep, err := s.compareBuilt(r, stored)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
-	view := newOptionsView(stored, res)
+	view := newOptionsView(stored, res, built)
 	view.Looking = !isDeep
 	add(&view)
 	s.render(w, r, status, optionsPage(view))

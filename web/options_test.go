@@ -17,6 +17,7 @@ import (
 
 	"github.com/a-h/templ"
 
+	"rooftally/catalog"
 	"rooftally/project"
 )
 
@@ -80,7 +81,8 @@ func pageServer(t *testing.T, doc project.Document) (*server, *oneProject) {
 	t.Helper()
 	kept := &oneProject{stored: project.Stored{ID: "p1", Version: 3, Doc: doc}}
 	evaluator := project.NewEvaluator()
-	s := &server{projects: kept, now: fixtureNow, evaluator: evaluator, results: newResultCache(evaluator), pageWait: time.Second}
+	s := &server{projects: kept, now: fixtureNow, evaluator: evaluator, results: newResultCache(evaluator), pageWait: time.Second,
+		catalog: newFakeCatalog()}
 	if missing(doc) == "" {
 		s.results.keep(resultKey{"p1", 3}, cannedResult(t, doc))
 	}
@@ -322,12 +324,12 @@ func TestMarkKnown(t *testing.T) {
 
 func TestOptionsGolden(t *testing.T) {
 	s, kept := pageServer(t, gableDoc())
-	golden(t, "options_gable.html", optionsMain(newOptionsView(kept.stored, s.mustResult(t, kept.stored))))
+	golden(t, "options_gable.html", optionsMain(newOptionsView(kept.stored, s.mustResult(t, kept.stored), s.mustBuild(t, kept.stored))))
 
 	doc := gableDoc()
 	doc.Site.RuleFamily, doc.Target = "iec", project.Target{Mode: "size", SizeW: 5700, Chosen: "b"}
 	s, kept = pageServer(t, doc)
-	golden(t, "options_size_iec.html", optionsMain(newOptionsView(kept.stored, s.mustResult(t, kept.stored))))
+	golden(t, "options_size_iec.html", optionsMain(newOptionsView(kept.stored, s.mustResult(t, kept.stored), s.mustBuild(t, kept.stored))))
 }
 
 func (s *server) mustResult(t *testing.T, p project.Stored) project.Result {
@@ -337,6 +339,22 @@ func (s *server) mustResult(t *testing.T, p project.Stored) project.Result {
 		t.Fatalf("deep %v, %v", isDeep, err)
 	}
 	return res
+}
+
+// mustBuild is what it takes to build that result.
+func (s *server) mustBuild(t *testing.T, p project.Stored) project.BuildResult {
+	t.Helper()
+	return builtOf(t, p.Doc, s.mustResult(t, p))
+}
+
+// builtOf builds a result with the demo's inverters.
+func builtOf(t *testing.T, doc project.Document, res project.Result) project.BuildResult {
+	t.Helper()
+	built, err := project.Build(t.Context(), doc, res, catalog.DemoInverters())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return built
 }
 
 func TestOptionsPage(t *testing.T) {
@@ -451,7 +469,8 @@ func offeredResult(t *testing.T, doc project.Document) project.Result {
 
 func TestOffersAndHandsOnTheOptionsPage(t *testing.T) {
 	doc := gableDoc()
-	view := newOptionsView(project.Stored{ID: "p1", Version: 3, Doc: doc}, offeredResult(t, doc))
+	res := offeredResult(t, doc)
+	view := newOptionsView(project.Stored{ID: "p1", Version: 3, Doc: doc}, res, builtOf(t, doc, res))
 	var page strings.Builder
 	if err := optionsMain(view).Render(t.Context(), &page); err != nil {
 		t.Fatal(err)

@@ -93,7 +93,14 @@ type proposalView struct {
 	Findings   []string
 	Assumed    []string
 	Cautions   []caution
+	// Build is what it takes to build the chosen option, and Keys its planes.
+	Build buildParts
+	Keys  []planeKey
 }
+
+// tablePlanShare is how much of the plan's frame a drawing may take on a sheet
+// that it shares with a table.
+const tablePlanShare = 0.6
 
 // fact is a name with its value.
 type fact struct{ Name, Value string }
@@ -130,7 +137,7 @@ type proposalKeepOut struct{ Key, Kind, Label, Size, Clearance, Height string }
 
 // newProposalView writes the proposal of a stored document for the candidate
 // it has chosen, dated by the clock it is given, in the site's standard time.
-func newProposalView(stored project.Stored, res project.Result, sheet paper, now time.Time) proposalView {
+func newProposalView(stored project.Stored, res project.Result, built project.BuildResult, sheet paper, now time.Time) proposalView {
 	doc, u := stored.Doc, unitsOf(stored.Doc.Site)
 	v := proposalView{
 		ID: stored.ID, Label: doc.Site.Label, Version: stored.Version, Paper: sheet, Papers: papers(),
@@ -165,6 +172,12 @@ func newProposalView(stored project.Stored, res project.Result, sheet paper, now
 	v.Runs = proposalRuns(doc, layout, u)
 	v.Findings = findingTexts(doc, res)
 	v.Assumed, v.Cautions = assumptions(doc, u), cautions()
+	v.Build = newBuildParts(doc, res, built, at, func(id string) drawingStyle {
+		return drawingStyle{ID: id, WidthU: sheet.PlanWidthMM, MaxHeightU: tablePlanShare * sheet.PlanHeightMM, UnitU: 1, Paper: sheet.Name, Imperial: u.imperial, North: true, Bar: true}
+	})
+	for i, p := range doc.Planes {
+		v.Keys = append(v.Keys, planeKey{strconv.Itoa(i + 1), planeName(p, i), p.Use})
+	}
 	return v
 }
 

@@ -13,13 +13,13 @@ func (s *server) getProposal(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	res, isDeep, err := s.compared(r, stored)
+	res, built, isDeep, err := s.compareBuilt(r, stored)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
 	sheet := choosePaper(r.URL.Query().Get("paper"), stored.Doc.Site.RuleFamily)
-	view := newProposalView(stored, res, sheet, s.now())
+	view := newProposalView(stored, res, built, sheet, s.now())
 	view.Looking = !isDeep
 	s.render(w, r, http.StatusOK, proposalPage(view))
 }

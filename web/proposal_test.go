@@ -5,6 +5,7 @@ import (
 	"math"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -71,7 +72,7 @@ func TestProposalGolden(t *testing.T) {
 	doc := gableDoc()
 	doc.Target.Chosen = "b"
 	s, kept := pageServer(t, doc)
-	view := newProposalView(kept.stored, s.mustResult(t, kept.stored), choosePaper("", "nec"), fixtureNow())
+	view := newProposalView(kept.stored, s.mustResult(t, kept.stored), s.mustBuild(t, kept.stored), choosePaper("", "nec"), fixtureNow())
 	golden(t, "proposal_gable.html", proposalMain(view))
 }
 
@@ -121,7 +122,8 @@ func TestOffersAndHandsInTheProposal(t *testing.T) {
 	page := func(chosen string) string {
 		doc.Target.Chosen = chosen
 		var out strings.Builder
-		view := newProposalView(project.Stored{ID: "p1", Version: 3, Doc: doc}, offeredResult(t, doc), sheet, fixtureNow())
+		res := offeredResult(t, doc)
+		view := newProposalView(project.Stored{ID: "p1", Version: 3, Doc: doc}, res, builtOf(t, doc, res), sheet, fixtureNow())
 		if err := proposalMain(view).Render(t.Context(), &out); err != nil {
 			t.Fatal(err)
 		}
@@ -161,13 +163,13 @@ func TestProposalPrints(t *testing.T) {
 		pages       int
 		has         []string
 	}{
-		{"a gable on A4", "a4", gableDoc(), 5, []string{"1:75 on A4", "Garden side", "10.88", "Module positions"}},
-		{"a gable on Letter", "letter", gableDoc(), 5, []string{"1:75 on Letter"}},
-		{"twelve planes on A4", "a4", manyDoc(12, 7, 5), 8, []string{"Long wing 12 towards"}},
-		{"twelve planes on Letter", "letter", manyDoc(12, 7, 5), 8, []string{"Long wing 12 towards"}},
-		{"a thousand modules", "a4", manyDoc(8, 16, 16), 8, []string{"left out: too small"}},
-		{"no module", "letter", manyDoc(1, 1, 1), 4, []string{"No module fits"}},
-		{"a long label", "letter", long, 5, []string{"Haus am Birkenweg 12 Haus"}},
+		{"a gable on A4", "a4", gableDoc(), 6, []string{"1:75 on A4", "Garden side", "10.88", "Module positions"}},
+		{"a gable on Letter", "letter", gableDoc(), 6, []string{"1:75 on Letter"}},
+		{"twelve planes on A4", "a4", manyDoc(12, 7, 5), 9, []string{"Long wing 12 towards"}},
+		{"twelve planes on Letter", "letter", manyDoc(12, 7, 5), 9, []string{"Long wing 12 towards"}},
+		{"a thousand modules", "a4", manyDoc(8, 16, 16), 10, []string{"left out: too small"}},
+		{"no module", "letter", manyDoc(1, 1, 1), 5, []string{"No module fits"}},
+		{"a long label", "letter", long, 6, []string{"Haus am Birkenweg 12 Haus"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			pages := printPages(t, c.doc, c.paper)
@@ -236,6 +238,13 @@ func needTools(t *testing.T) {
 // printPages prints the proposal and returns the text of each page.
 func printPages(t *testing.T, doc project.Document, paper string) []string {
 	t.Helper()
+	return printed(t, doc, "/projects/p1/proposal?paper="+paper)
+}
+
+// printed prints a page of a project and returns the text of each page of paper.
+// The folder that ROOFTALLY_PRINTS names, if any, gets the file.
+func printed(t *testing.T, doc project.Document, path string) []string {
+	t.Helper()
 	s, _ := pageServer(t, doc)
 	files, err := newAssets(static.Files)
 	if err != nil {
@@ -250,9 +259,14 @@ func printPages(t *testing.T, doc project.Document, paper string) []string {
 	defer cancel()
 	out, err := exec.CommandContext(ctx, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir="+filepath.Join(dir, "profile"),
-		"--no-pdf-header-footer", "--print-to-pdf="+pdf, srv.URL+"/projects/p1/proposal?paper="+paper).CombinedOutput()
+		"--no-pdf-header-footer", "--print-to-pdf="+pdf, srv.URL+path).CombinedOutput()
 	if err != nil {
 		t.Fatalf("print: %v\n%s", err, out)
+	}
+	if dir := os.Getenv("ROOFTALLY_PRINTS"); dir != "" {
+		if err := os.Link(pdf, filepath.Join(dir, strings.NewReplacer("/", "-", "?", "-").Replace(t.Name())+".pdf")); err != nil {
+			t.Log(err)
+		}
 	}
 	text, err := exec.CommandContext(ctx, "pdftotext", "-layout", pdf, "-").Output()
 	if err != nil {

@@ -132,6 +132,8 @@ func (s *server) routes() http.Handler {
 		r.Get("/{id}", s.getEditor)
 		r.Get("/{id}/options", s.getOptions)
 		r.Post("/{id}/options", s.postTarget)
+		r.Get("/{id}/build", s.getBuild)
+		r.Get("/{id}/build.csv", s.getBuildCSV)
 		r.Get("/{id}/proposal", s.getProposal)
 		r.Get("/{id}/proposal.css", s.getProposalStyle)
 		r.Get("/{id}/project.json", s.getDownload)

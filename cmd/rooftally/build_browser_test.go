@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"rooftally/project"
 )
 
@@ -49,8 +51,12 @@ func TestTheBuildPage(t *testing.T) {
 	b.untilText(tid("load-table"), "0.6 W")
 	b.shootParts("build")
 
-	href := eval[string](b, `document.querySelector('[data-testid="bill-csv"]').getAttribute('href')`)
-	_, file := read(t, base+href)
+	// As the browser gets it from the link.
+	file, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](
+		`fetch(document.querySelector('[data-testid="bill-csv"]').href).then(r => r.text())`, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatal(err)
+	}
 	rows, err := csv.NewReader(strings.NewReader(file)).ReadAll()
 	if err != nil {
 		t.Fatal(err)

@@ -182,13 +182,13 @@ func TestTheOfferOfMostModules(t *testing.T) {
 	if offer == nil || offer.More != many.Count-few.Count || many.Gained != 1 {
 		t.Fatalf("rows hold %d, most modules %d, %d by the longer search; offered is %+v", few.Count, many.Count, many.Gained, offer)
 	}
-	words := fmt.Sprintf("+%d module", offer.More)
+	words, fits := fmt.Sprintf("+%d module", offer.More), fmt.Sprintf("Fit %d more module", offer.More)
 
 	b := openBrowser(t, base, 1440, 900)
 	id := give(t, base, unevenRoof())
 	openRoof(b, id)
 	b.untilText(tid("tally-A-tidy"), fmt.Sprintf("%d rail run", few.Tidiness.RailRuns))
-	b.untilText(tid("tally-A-offer"), words)
+	b.untilText(tid("tally-A-offer"), fits)
 	b.shoot("offered")
 	b.click(tid("tally-A-offer"))
 	b.untilText(tid("tally-A-count"), fmt.Sprint(many.Count))
@@ -200,7 +200,7 @@ func TestTheOfferOfMostModules(t *testing.T) {
 	b.click(tid("action-undo"))
 	b.untilText(tid("tally-A-count"), fmt.Sprint(many.Count))
 	b.click(tid("action-undo"))
-	b.untilText(tid("tally-A-offer"), words)
+	b.untilText(tid("tally-A-offer"), fits)
 	b.untilSaved()
 
 	b.open("/projects/" + id + "/proposal")

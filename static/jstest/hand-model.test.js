@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import { Store } from '../js/model/store.js';
 import { isSettled, modulesOn, refusedModules } from '../js/model/hand.js';
 import { hitModule, modulesInBox } from '../js/model/hit.js';
-import { refusalWords, whoSet, whyWords } from '../js/model/hand-words.js';
+import { filledWords, refusalWords, resetWords, turnMisfit, whoSet, whyWords } from '../js/model/hand-words.js';
 import { livePicks, pickSelection } from '../js/model/selection.js';
 import { frozen, keepOut } from './drawing.fakes.js';
 import { flatRoof, judge, mm } from './hand.fakes.js';
@@ -104,6 +104,25 @@ test('reasons in words', () => {
   const two = /** @type {any[]} */ ([{ why: 'setback', with: '' }, { why: 'outside', with: '' }]);
   assert.equal(refusalWords(doc, two.slice(0, 1), 1), 'Not allowed there: within a setback.');
   assert.equal(refusalWords(doc, two, 3), '2 of 3 modules not allowed there: within a setback; beyond the edge of the plane.');
+  assert.equal(refusalWords(doc, two, 3, turnMisfit(3, true)), 'The turned row does not fit there: within a setback; beyond the edge of the plane.');
+  assert.equal(turnMisfit(1, true), 'The turned module does not fit there');
+  assert.equal(turnMisfit(4, false), 'The turned modules do not fit there');
+});
+
+test('what filling the rest and going back to automatic did, in words', () => {
+  const locked = at(5, 1, { locked: true });
+  /** @type {[any[], string, string][]} */
+  const cases = [
+    [[locked, at(1, 1), at(2, 1), at(3, 1)], '3 unlocked modules were set anew. Undo leads back.', 'The program sets the modules of this plane in place of 4 placed by hand (1 locked). Undo leads back.'],
+    [[locked, at(1, 1)], '1 unlocked module was set anew. Undo leads back.', 'The program sets the modules of this plane in place of 2 placed by hand (1 locked). Undo leads back.'],
+    [[locked], 'The rest was filled around 1 locked module. Undo leads back.', 'The program sets the modules of this plane in place of 1 placed by hand (1 locked). Undo leads back.'],
+  ];
+  for (const [modules, filled, reset] of cases) {
+    const [layout] = byHand(modules);
+    assert.deepEqual([filledWords(layout), resetWords(layout)], [filled, reset]);
+  }
+  assert.equal(resetWords(byHand([at(1, 1)])[0]), 'The program sets the modules of this plane in place of 1 placed by hand. Undo leads back.');
+  assert.equal(resetWords(byHand([])[0]), 'The program sets the modules of this plane. Undo leads back.');
 });
 
 test('who set the modules, in words', () => {

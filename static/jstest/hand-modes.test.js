@@ -2,7 +2,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { ACTIONS } from '../js/modes/actions.js';
 import { refusedModules } from '../js/model/hand.js';
-import { dice, keepOut } from './drawing.fakes.js';
+import { dice, keepOut, plane } from './drawing.fakes.js';
 import { HandDriver, flatRoof, mm } from './hand.fakes.js';
 
 // The stand-in sets 3 x 2 modules of 1.1 x 1.8 m from (0.3, 0.3) on, 20 mm
@@ -181,6 +181,29 @@ test('turning one about its place, and a row as a row', () => {
   assert.deepEqual([d.count, d.steps()], [3, 2]);
 });
 
+test('a row that does not fit once it is turned says so, and T names the key that turns modules', () => {
+  // 3.3 m wide: two portrait modules side by side, of which landscape needs 3.62 m between the setbacks.
+  const narrow = flatRoof({ planes: [plane('south', [[0, 0], [3.3, 0], [3.3, 6], [0, 6]], { pitch_deg: 0 })] });
+  const d = new HandDriver(narrow).key('m').click(FIRST).click(FIRST);
+  assert.equal(d.picks.length, 2);
+  d.key('r');
+  assert.match(d.ui.status, /^The turned row does not fit there: beyond the edge of the plane; within a setback\. Nothing was changed\.$/);
+  d.key('t');
+  assert.equal(d.ui.status, 'R turns modules. T turns planes and shapes.');
+  assert.equal(d.steps(), 0);
+  d.key('Escape', 't');
+  assert.equal(d.ui.status, 'Select something first.');
+});
+
+test('a refused place is not said to be flush or in line', () => {
+  const d = new HandDriver().key('a').moveTo([4.25, 1.2]);
+  assert.match(d.ui.overlay.snapWord, /in line with the row/);
+  d.moveTo([9.6, 1.2]);
+  assert.equal(d.ui.overlay.ghosts[0].refused, true);
+  assert.ok(d.ui.overlay.guides.length > 0, 'it still lies on the line of the row');
+  assert.equal(d.ui.overlay.snapWord, '');
+});
+
 test('adding: a ghost, a click places, a drag a row, and what is refused adds nothing', () => {
   const d = new HandDriver().key('a');
   assert.equal(d.mode, 'modules-add');
@@ -244,6 +267,7 @@ test('locked ones stay, the rest is filled, and back to automatic', () => {
   assert.deepEqual([d.list().filter((/** @type {any} */ m) => m.locked).length, d.store.state.undoLabel], [1, 'Lock module']);
   d.key('g');
   assert.deepEqual([d.layout.fill, d.list().length, d.count], [true, 1, 7]);
+  assert.equal(d.ui.status, '5 unlocked modules were set anew. Undo leads back.');
   // A locked one moved: the rest is filled around it again.
   d.key('ArrowLeft');
   assert.deepEqual([d.layout.fill, d.list().length], [true, 1]);
@@ -252,6 +276,7 @@ test('locked ones stay, the rest is filled, and back to automatic', () => {
   assert.deepEqual([d.layout.fill, d.list().length, d.list().filter((/** @type {any} */ m) => m.locked).length], [false, 6, 1]);
   d.key('Shift+G');
   assert.deepEqual([d.doc.hand.length, d.count, d.store.state.undoLabel], [0, 6, 'Back to automatic']);
+  assert.equal(d.ui.status, 'The program sets the modules of this plane in place of 6 placed by hand (1 locked). Undo leads back.');
   while (d.store.undo());
   assert.equal(d.doc.hand.length, 0);
 });

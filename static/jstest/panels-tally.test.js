@@ -2,9 +2,9 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { Store } from '../js/model/store.js';
 import { centreOf } from '../js/panels/item-actions.js';
-import { knownWords } from '../js/panels/dialog-counts.js';
-import { parseBlocks } from '../js/panels/dialog-target.js';
-import { remarksOf, remarksWords } from '../js/panels/findings.js';
+import { knownWords, offersWords } from '../js/panels/dialog-counts.js';
+import { parseBlocks, placesWords } from '../js/panels/dialog-target.js';
+import { remarksOf, remarksWords, sentence } from '../js/panels/findings.js';
 import { questionOf, shownId, sizeWords, spoken, spokenNews, tallyOf } from '../js/panels/tally-model.js';
 import { docNamed } from './sync.fakes.js';
 
@@ -216,11 +216,11 @@ test('what most modules would add is said where it adds something', () => {
     return tallyOf(stateWith(result([found, candidate(1, full)])).state).cards;
   };
   const [card, other] = offered({});
-  assert.equal(card.offer.text, '+2 modules, 3 more rail runs');
+  assert.equal(card.offer.text, '2 more modules, 3 more rail runs');
   assert.match(card.offer.title, /from rows to most modules.* 21 modules and 6\.30 kWdc in 12 rail runs, 4 blocks, one orientation/);
   assert.equal(other.offer.text, '');
-  assert.equal(offered({ more: 1, rail_runs: -1, turns: 2 })[0].offer.text, '+1 module, 1 fewer rail run, two orientations');
-  assert.equal(offered({ rail_runs: 0 })[0].offer.text, '+2 modules, as many rail runs');
+  assert.equal(offered({ more: 1, rail_runs: -1, turns: 2 })[0].offer.text, '1 more module, 1 fewer rail run, two orientations');
+  assert.equal(offered({ rail_runs: 0 })[0].offer.text, '2 more modules, same rail runs');
 });
 
 test('what the longer search found is marked', () => {
@@ -268,6 +268,65 @@ test('after the first reading only news is read out', () => {
   const deep = tallyOf(stateWith(result([candidate(0, better), candidate(1, layout(400, [['south', 12, 12]]))])).state);
   assert.equal(spokenNews(drag, deep), 'A: 20 modules, 6.00 kWdc, +1 found, proved.');
   assert.equal(spokenNews(deep, deep), '');
+});
+
+test('the counts name what is known to hold more', () => {
+  const full = layout(300, [['south', 19, 21]]);
+  const offer = /** @type {OfferResult} */ ({ style: 'best', more: 2, pdc_w: 6300, rail_runs: 3, blocks: 1, turns: 1 });
+  assert.match(offersWords([candidate(0, full), { ...candidate(1, full), offer }]), / B: 2 more modules, 3 more rail runs\.$/);
+  assert.equal(offersWords([candidate(0, full)]), '');
+});
+
+/** @param {Partial<Doc['target']>} [target] @param {number} [lat_deg] @returns {Doc} asked for a size, with South and a plane that faces north */
+function sizedDoc(target = {}, lat_deg = 43) {
+  const north = { ...plane('north', ''), azimuth_deg: 0 };
+  const document = doc();
+  return { ...document, site: { ...document.site, lat_deg, lon_deg: 0 }, planes: [plane('south', 'South'), north], target: { mode: 'size', size_w: 1200, max_blocks: 0, chosen: '', ...target } };
+}
+
+test('a limit of blocks tells what it costs', () => {
+  const said = (/** @type {number} */ max_blocks, /** @type {number} */ blocks, inShade = 0, free = 9) => {
+    const of = { ...layout(300, [['south', 4, 9]], inShade), tidiness: { rail_runs: 4, blocks, turns: 1 } };
+    const fill = layout(300, [['south', free, free]]);
+    return tallyOf(stateWith(result([candidate(0, fill, sized(4, of))]), sizedDoc({ max_blocks })).state).cards[0].blocks.text;
+  };
+  assert.equal(said(3, 4), '3 blocks asked, 4 needed');
+  assert.equal(said(1, 2), '1 block asked, 2 needed');
+  assert.equal(said(3, 3), '');
+  assert.equal(said(0, 4, 2), '', 'no limit');
+  assert.equal(said(3, 3, 2), '2 in shade to keep to 3 blocks');
+  assert.equal(said(3, 3, 2, 3), '', 'too few places outside shade, whatever the blocks');
+});
+
+test('a size without a latitude says that the facing is not counted', () => {
+  const missing = (/** @type {Doc} */ document) => {
+    const of = layout(300, [['south', 4, 9]]);
+    return tallyOf(stateWith(result([candidate(0, of, document.target.mode === 'size' ? sized(4, of) : null)]), document).state).cards[0].facingMissing;
+  };
+  assert.equal(missing(sizedDoc({}, 0)), true);
+  assert.equal(missing(sizedDoc()), false);
+  assert.equal(missing({ ...sizedDoc({}, 0), planes: doc().planes }), false, 'all planes face one way');
+  assert.equal(missing(sizedDoc({ mode: 'fill' }, 0)), false);
+});
+
+test('the places chosen for a size in words', () => {
+  const of = layout(300, [['south', 3, 9], ['north', 1, 9]], 2);
+  assert.equal(placesWords(sizedDoc(), of), '4 modules in 1 block; 3 of them face the noon sun best; 2 of them in shade');
+  assert.equal(placesWords(sizedDoc({}, -43), of), '4 modules in 1 block; 1 of them face the noon sun best; 2 of them in shade');
+  assert.equal(placesWords(sizedDoc(), layout(300, [['south', 3, 9]])), '3 modules in 1 block; all face the noon sun best; none in shade');
+  assert.equal(placesWords(sizedDoc({}, 0), of), '4 modules in 1 block; 2 of them in shade');
+});
+
+test('a remark is a sentence', () => {
+  const document = { ...doc(), planes: [plane('south', 'Roof, south')] };
+  const rows = /** @type {const} */ ([
+    ['site.lat_deg', 'is not given', 'Site: the latitude is not given'],
+    ['planes[0]', 'has no room', 'Roof, south has no room'],
+    ['planes[0].ring', 'overlaps plane "b"', 'Roof, south: the outline overlaps plane "b"'],
+    ['planes[0]', 'Roof, south: module 3 is not allowed', 'Roof, south: module 3 is not allowed'],
+    ['planes[0]', 'a note', 'Roof, south: a note'],
+  ]);
+  for (const [path, message, words] of rows) assert.equal(sentence(document, path, message), words);
 });
 
 test('a limit of blocks left blank is no limit', () => {

@@ -177,11 +177,17 @@ test('every reason why the roof does not allow a module has its words', () => {
   for (const [why, other, words] of rows) assert.equal(refusedWords(doc, { index: 0, plan: [], why, with: other, locked: false }), words);
 });
 
-test('what chosen places are worth, and whether others are worth more', () => {
-  const size = { need: 3, fits: true, ridge_widened: false, value: 36.24, value_bound: 37, value_proved: false, value_words: 'distance from shade, m', layout: /** @type {any} */ (null) };
-  assert.deepEqual(valueOf(size), { value: '36.2', known: 'at most 37', words: 'distance from shade, m' });
-  assert.deepEqual(valueOf({ ...size, value: 1234567.25, value_proved: true }), { value: '1\u202f234\u202f567.3', known: 'proved highest', words: 'distance from shade, m' });
-  assert.equal(valueOf({ ...size, value_words: '' }), null);
+test('what is known of the value of chosen places', () => {
+  const layout = /** @type {any} */ ({ count: 3 });
+  const words = 'points: metres from shade, at most 100 each, and 1000 for each tenth of the noon sun that the plane faces, less 100000 in last-resort shade';
+  const size = { need: 3, fits: true, ridge_widened: false, value: -197197.92, value_bound: 37, value_proved: false, value_words: words, layout };
+  assert.deepEqual(valueOf(size, true), { known: 'other places might be of more value', points: `−197\u202f197.9, at most 37 ${words}` });
+  assert.deepEqual(valueOf({ ...size, value: 1234567.25, value_proved: true }, true), { known: 'highest value for these layouts, proved', points: `1\u202f234\u202f567.3 ${words}` });
+  const blind = valueOf({ ...size, value_proved: true }, false);
+  assert.equal(blind?.known, '', 'no proof without the facing');
+  assert.match(blind?.points ?? '', /at most 100 each, less 100000/);
+  assert.equal(valueOf({ ...size, value_words: '' }, true), null);
+  assert.equal(valueOf({ ...size, layout: { ...layout, count: 0 } }, true), null, 'nothing is placed');
 });
 
 test('styles and turns within a sentence', () => {

@@ -2,7 +2,7 @@
 
 import { handLayoutOf, shownCandidate } from './hand.js';
 
-/** @import {Doc, KeepOut, RefusedModule} from './types.js' */
+/** @import {Doc, HandLayout, KeepOut, RefusedModule} from './types.js' */
 /** @import {State} from './store.js' */
 
 /** @param {number} n @returns {string} '3 modules' */
@@ -41,11 +41,33 @@ export function whyWords(doc, { why, with: other }) {
 /**
  * Several refusals in one sentence.
  * @param {Doc} doc @param {RefusedModule[]} refused at least one @param {number} of how many modules were tried
+ * @param {string} [misfit] what to say of them instead of how many are not allowed, such as 'The turned row does not fit there'
  * @returns {string} 'Not allowed there: on Chimney or its clearance.'
  */
-export function refusalWords(doc, refused, of) {
+export function refusalWords(doc, refused, of, misfit = '') {
   const words = [...new Set(refused.map((r) => whyWords(doc, r)))].join('; ');
+  if (misfit) return `${misfit}: ${words}.`;
   return of === 1 ? `Not allowed there: ${words}.` : `${Math.min(refused.length, of)} of ${modulesWord(of)} not allowed there: ${words}.`;
+}
+
+/** @param {number} n how many modules are turned @param {boolean} row they are one row @returns {string} 'The turned row does not fit there' */
+export function turnMisfit(n, row) {
+  return n === 1 ? 'The turned module does not fit there' : `The turned ${row ? 'row does' : 'modules do'} not fit there`;
+}
+
+/** @param {HandLayout} before @returns {string} what became of the modules placed by hand when the rest was filled */
+export function filledWords({ modules }) {
+  const locked = modules.filter((m) => m.locked).length;
+  const anew = modules.length - locked;
+  const done = anew > 0 ? `${anew} unlocked ${anew === 1 ? 'module was' : 'modules were'} set anew` : `The rest was filled around ${locked} locked ${locked === 1 ? 'module' : 'modules'}`;
+  return `${done}. Undo leads back.`;
+}
+
+/** @param {HandLayout} before @returns {string} what became of the modules placed by hand when the plane went back to automatic */
+export function resetWords({ modules }) {
+  const locked = modules.filter((m) => m.locked).length;
+  const gone = modules.length === 0 ? '' : ` in place of ${modules.length} placed by hand${locked > 0 ? ` (${locked} locked)` : ''}`;
+  return `The program sets the modules of this plane${gone}. Undo leads back.`;
 }
 
 /** @param {State} state @param {string} planeId @returns {string} who set the modules that are shown on a plane */

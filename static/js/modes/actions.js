@@ -50,6 +50,8 @@ const picking = (s) => (livePicks(s)?.picked.length ?? 0) > 0;
 /** @param {State} s */
 const needsAny = (s) => (picking(s) ? '' : needsSelection(s));
 /** @param {State} s */
+const needsTurnable = (s) => (picking(s) ? 'R turns modules. T turns planes and shapes.' : needsSelection(s));
+/** @param {State} s */
 const needsModule = (s) => needsPlane(s) || (s.doc.candidates.length ? '' : 'Add a module to compare first.');
 /** @param {State} s */
 const onModules = (s) => s.ui.mode.startsWith('modules');
@@ -76,7 +78,7 @@ const EDIT = [
   { id: 'duplicate', label: 'Duplicate', keys: ['Ctrl+D'], group: 'edit', available: needsSelection, run: duplicateSelection },
   { id: 'insert-corner', label: 'Insert corner', keys: ['I'], group: 'edit', available: needsEdge, run: insertOnEdge },
   { id: 'pick-eave', label: 'Pick eave', keys: ['E'], group: 'edit', available: needsPlane, run: (app) => faceSelectedEdge(app) || app.modes.go(pickEdge(app, 'face')) },
-  { id: 'turn-selection', label: 'Turn selection…', keys: ['T'], group: 'edit', available: needsSelection, run: (app) => void turnByNumbers(app, 'selection') },
+  { id: 'turn-selection', label: 'Turn selection…', keys: ['T'], group: 'edit', available: needsTurnable, run: (app) => void turnByNumbers(app, 'selection') },
   { id: 'turn-roof', label: 'Turn whole roof…', keys: ['Shift+T'], group: 'edit', available: needsShape, run: (app) => void turnByNumbers(app, 'roof') },
   { id: 'select-all', label: 'Select all', keys: ['Ctrl+A'], group: 'edit', available: needsShape, run: (app) => (onModules(app.store.state) ? pickAll(app) : choose(app, { items: allItems(app.store.state.doc), corner: null, edge: null })) },
 ];

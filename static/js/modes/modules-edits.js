@@ -5,7 +5,7 @@ import { ANCHORS, backToAutomatic, fillRest, lastModules, lockModules, moveModul
 import { angleBetweenDeg } from '../model/geometry.js';
 import { handLayoutOf, isSettled, modulesOn, samePlace, shownCandidate } from '../model/hand.js';
 import { inReadingOrder, railRun } from '../model/hand-rows.js';
-import { stepLabel } from '../model/hand-words.js';
+import { filledWords, resetWords, stepLabel, turnMisfit } from '../model/hand-words.js';
 import { livePicks, pickSelection, selectedPlane } from '../model/selection.js';
 import { M_PER_IN } from '../model/units.js';
 import { tryEdits, whenAnswered } from './modules-trial.js';
@@ -13,7 +13,7 @@ import { modules } from './modules.js';
 import { select } from './select.js';
 
 /** @import {App} from './machine.js' */
-/** @import {Doc, ModulePlace, Plane} from '../model/types.js' */
+/** @import {Doc, HandLayout, ModulePlace, Plane} from '../model/types.js' */
 /** @import {State} from '../model/store.js' */
 /** @import {Picked} from '../commands/hand-modules.js' */
 
@@ -83,7 +83,12 @@ export function lockPicks(app, locked) {
 
 /** @param {App} app portrait becomes landscape and the other way round */
 export function turnPicks(app) {
-  withPicks(app, (args) => tried(app, args, 'Turn', ANCHORS.map((anchor) => turnModules({ ...args, anchor }))));
+  withPicks(app, (args) => {
+    const { state } = app.store;
+    const run = railRun(livePicks(state)?.modules.map((m) => m.box) ?? [], args.picked[0], state.doc.rules);
+    const misfit = turnMisfit(args.picked.length, args.picked.every((i) => run.includes(i)));
+    tried(app, args, 'Turn', ANCHORS.map((anchor) => turnModules({ ...args, anchor })), misfit);
+  });
 }
 
 /** @param {App} app @param {number} right @param {number} up steps on the screen */
@@ -107,13 +112,13 @@ export function alongPlane(plane, towardsDeg, m) {
   return { u_m: u * m, v_m: v * m };
 }
 
-/** @param {App} app @param {Picked} args @param {string} verb @param {((doc: Doc) => Doc)[]} edits */
-function tried(app, args, verb, edits) {
+/** @param {App} app @param {Picked} args @param {string} verb @param {((doc: Doc) => Doc)[]} edits @param {string} [misfit] how a refusal begins */
+function tried(app, args, verb, edits, misfit) {
   const count = args.picked.length;
   tryEdits(app, {
     label: stepLabel(verb, count),
     edits,
-    stake: { planeId: args.planeId, count },
+    stake: { planeId: args.planeId, count, misfit },
     done(fault) {
       if (!fault) app.store.setUi({ selection: pickSelection(args.planeId, lastModules(app.store.state.doc, args, count)) });
       rest(app, fault && `${fault} Nothing was changed.`);
@@ -139,21 +144,25 @@ export function needsHand(state) {
 
 /** @param {App} app */
 export function fillPlane(app) {
-  onPlane(app, 'Fill the rest', (key) => fillRest(key));
+  onPlane(app, 'Fill the rest', fillRest, filledWords);
 }
 
 /** @param {App} app */
 export function resetPlane(app) {
-  onPlane(app, 'Back to automatic', (key) => backToAutomatic(key));
+  onPlane(app, 'Back to automatic', backToAutomatic, resetWords);
 }
 
-/** @param {App} app @param {string} label @param {(key: {candidateId: string, planeId: string}) => (doc: Doc) => Doc} command */
-function onPlane(app, label, command) {
+/**
+ * @param {App} app @param {string} label @param {(key: {candidateId: string, planeId: string}) => (doc: Doc) => Doc} command
+ * @param {(before: HandLayout) => string} said once it is done
+ */
+function onPlane(app, label, command, said) {
   const plane = planeAtHand(app.store.state);
   const candidate = shownCandidate(app.store.state);
   if (!plane || !candidate) return;
+  const before = handLayoutOf(app.store.state.doc, candidate.id, plane.id);
   app.store.run(label, command({ candidateId: candidate.id, planeId: plane.id }));
-  rest(app, '');
+  rest(app, before ? said(before) : '');
 }
 
 /**

@@ -30,7 +30,8 @@ export function trialMarks(state, { stake, lifted, frame, at, caught }) {
     lifted,
     ghosts: lifted.map((m, i) => ({ ring: ringOf(frame, boxOf(frame, candidate, m)), refused: bad.has(first + i) })),
     guides: (caught?.guides ?? []).map((g) => ({ from: slopeToPlan(frame, g.from), to: slopeToPlan(frame, g.to), why: g.why })),
-    snapWord: caught?.words.join(', ') ?? '',
+    // A place that is refused has caught nothing worth a word.
+    snapWord: refused.length > 0 ? '' : (caught?.words.join(', ') ?? ''),
     tip: {
       at,
       lines: [

@@ -15,6 +15,7 @@ import { refusalWords } from '../model/hand-words.js';
  * @property {string} planeId
  * @property {number} count how many modules, at the end of the plane's hand layout
  * @property {Doc} ground the document before, whose evaluation says nothing of them
+ * @property {string} [misfit] how a refusal begins where it is not the place alone that is wrong
  */
 
 /**
@@ -57,7 +58,7 @@ export function refusedAt(state, { planeId, count, ground }) {
 export function faultOf(state, stake, answer) {
   if (answer === 'problems') return 'The drawing has something to put right first, so the place could not be checked.';
   const refused = refusedAt(state, stake);
-  return refused.length > 0 ? refusalWords(state.doc, refused, stake.count) : '';
+  return refused.length > 0 ? refusalWords(state.doc, refused, stake.count, stake.misfit) : '';
 }
 
 /** Said while the answer about a place is on its way. */

@@ -1,16 +1,18 @@
 // The question asked of every candidate.
 
 /** @import {State} from '../model/store.js' */
-/** @import {Result, Target} from '../model/types.js' */
+/** @import {Doc, LayoutResult, Result, Target} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
 import { setTarget } from '../commands/index.js';
-import { h } from './dom.js';
+import { isUnset } from '../model/station.js';
+import { button, h } from './dom.js';
 import { radioField, textField, updateAll } from './field.js';
 import { showForm } from './form-dialog.js';
 import { parseNumberIn } from './measures.js';
 import { kilowattsTyped, parseKilowatts } from './watts.js';
-import { letterOf, plural, powerUnit, valueOf } from './words.js';
+import { FACING_WORDS, blocksOf, facingMissing } from './tally-model.js';
+import { letterOf, plural, powerUnit, shadeWords, valueOf } from './words.js';
 
 /** @param {Context} context */
 export function openTarget(context) {
@@ -30,7 +32,7 @@ export function openTarget(context) {
   });
   const blocks = textField({
     name: 'target-blocks', label: 'At most', unit: 'blocks', path: 'target.max_blocks', inputmode: 'numeric', placeholder: 'no limit',
-    hint: 'A block is rows that start and end together. The limit never costs a module: where so few blocks do not do, the fewest that do are used.',
+    hint: 'A block is rows that start and end together. The limit never costs a module, but may put some in shade: where so few blocks do not do, the fewest that do are used.',
     read: ({ doc }) => String(doc.target.max_blocks || ''),
     commit: (text) => store.run('Limit blocks', setTarget({ patch: { max_blocks: parseBlocks(text) } })),
   });
@@ -44,31 +46,74 @@ export function openTarget(context) {
       updateAll([mode, size, blocks])(state);
       const sized = state.doc.target.mode === 'size';
       size.element.hidden = blocks.element.hidden = !sized;
-      values.hidden = !sized || valueParts(state.result).length === 0;
-      if (state.result === drawn) return;
-      drawn = state.result;
-      values.replaceChildren(...valueParts(drawn));
+      if (state.result !== drawn) {
+        drawn = state.result;
+        values.replaceChildren(...valueParts(state.resultOf ?? state.doc, drawn, () => context.open('site')));
+      }
+      values.hidden = !sized || state.doc.target.size_w === 0 || values.childElementCount === 0;
     },
   });
 }
 
 /**
- * Which places were chosen, and whether others would be worth more.
+ * Which places were chosen, and whether others would be of more value.
+ * @param {Doc} doc that was counted
  * @param {Result|null} result
+ * @param {() => void} openSite
  * @returns {HTMLElement[]}
  */
-function valueParts(result) {
-  const rows = (result?.candidates ?? []).flatMap(({ size }, i) => {
-    const worth = size && valueOf(size);
-    return worth ? [{ ...worth, letter: letterOf(i), blocks: plural(size.layout.tidiness.blocks, 'block') }] : [];
+function valueParts(doc, result, openSite) {
+  const facingCounts = !isUnset(doc.site);
+  const rows = (result?.candidates ?? []).flatMap(({ size, fill }, i) => {
+    const worth = size && valueOf(size, facingCounts);
+    if (!worth) return [];
+    const words = [placesWords(doc, size.layout), blocksOf(doc, size, fill).text, worth.known].filter(Boolean).join('; ');
+    return [h('li', { title: worth.points }, h('b', {}, letterOf(i)), ` ${words}`)];
   });
   if (rows.length === 0) return [];
+  const order = facingCounts ? 'then the planes that face the noon sun best, then those farthest from shade' : 'then those farthest from shade';
   return [
-    h('p', {}, 'Of all places for so many modules, those worth the most together are taken:'),
-    h('ul', {}, ...rows.map((row) => h('li', {}, h('b', {}, row.letter), ` worth ${row.value}, ${row.known}; ${row.blocks}`))),
-    h('p', { class: 'p-hint' }, `Worth is counted in ${rows[0].words}.`),
+    ...(facingMissing(doc) ? [h('p', { class: 'p-hint' }, `${FACING_WORDS[0].toUpperCase()}${FACING_WORDS.slice(1)}. `, button('Open the site', openSite, { class: 'quiet', 'data-testid': 'target-site' }))] : []),
+    h('p', {}, `Places out of shade are taken first, ${order}.`),
+    h('ul', {}, ...rows),
   ];
 }
+
+/**
+ * @param {Doc} doc that was counted
+ * @param {LayoutResult} layout
+ * @returns {string} '12 modules in 3 blocks; 9 of them face the noon sun best; none in shade'
+ */
+export function placesWords(doc, layout) {
+  const best = layout.by_plane.filter(({ plane_id }) => sunniest(doc).includes(plane_id)).reduce((sum, { count }) => sum + count, 0);
+  return [
+    `${plural(layout.count, 'module')} in ${plural(layout.tidiness.blocks, 'block')}`,
+    isUnset(doc.site) ? '' : best === layout.count ? 'all face the noon sun best' : `${best} of them face the noon sun best`,
+    shadeWords(layout.in_shade) || 'none in shade',
+  ].filter(Boolean).join('; ');
+}
+
+/**
+ * The used planes that face the noon sun of an equinox most squarely, to a
+ * tenth of the cosine of its incidence, as package project ranks them.
+ * @param {Doc} doc
+ * @returns {string[]} plane IDs
+ */
+function sunniest({ site, planes }) {
+  const rad = Math.PI / 180;
+  const towardsDeg = site.lat_deg < 0 ? 0 : 180;
+  const elevation = (90 - Math.abs(site.lat_deg)) * rad;
+  const ranks = planes.filter((plane) => plane.use).map(({ id, pitch_deg, azimuth_deg }) => {
+    const pitch = pitch_deg * rad;
+    const cos = Math.cos(pitch) * Math.sin(elevation) + Math.sin(pitch) * Math.cos(elevation) * Math.cos((azimuth_deg - towardsDeg) * rad);
+    return { id, tenths: Math.floor(cos * 10 + WHOLE_TENTH_SLACK) };
+  });
+  const most = Math.max(...ranks.map(({ tenths }) => tenths));
+  return ranks.filter(({ tenths }) => tenths === most).map(({ id }) => id);
+}
+
+/** Keeps a cosine of whole tenths from falling below it by rounding, as in package project. */
+const WHOLE_TENTH_SLACK = 1e-9;
 
 /** The most that a limit of blocks can be, as the project file has it. */
 const MOST_BLOCKS = 100;

@@ -2,12 +2,12 @@
 // its place.
 
 /** @import {State} from '../model/store.js' */
-/** @import {Finding} from '../model/types.js' */
+/** @import {Doc, Finding} from '../model/types.js' */
 /** @import {Field} from './field.js' */
 /** @import {Context} from './props.js' */
 
 import { button, h } from './dom.js';
-import { placeOf, placedMessage } from './places.js';
+import { parsePath, placeOf, placedMessage } from './places.js';
 import { layoutOf } from './tally-model.js';
 import { letterOf, planeName, plural, refusedWords } from './words.js';
 
@@ -81,6 +81,25 @@ export function remarks(context) {
   };
 }
 
+/** How messages begin that want their place for a subject. */
+const PREDICATE = /^(is|are|has|lies|overlaps|marks|sets|must|cannot) /;
+
+/**
+ * A problem or remark as a sentence: its place is the subject where the message
+ * lacks one.
+ * @param {Doc} doc
+ * @param {string} path of a place in the document
+ * @param {string} message
+ */
+export function sentence(doc, path, message) {
+  const place = placeOf(doc, path);
+  if (!PREDICATE.test(message)) return placedMessage(place, message);
+  const where = parsePath(path);
+  if (!where?.field) return `${place} ${message}`;
+  const cut = place.lastIndexOf(', ');
+  return `${place.slice(0, cut)}: the ${place.slice(cut + 2)} ${message}`;
+}
+
 /**
  * @param {Context} context
  * @param {State} state
@@ -89,5 +108,5 @@ export function remarks(context) {
 function line({ jumpTo }, { doc }, { path, message }) {
   const place = placeOf(doc, path);
   if (!place) return h('p', {}, message);
-  return button(placedMessage(place, message), () => jumpTo(path), { class: 'quiet f-jump', 'data-path-to': path });
+  return button(sentence(doc, path, message), () => jumpTo(path), { class: 'quiet f-jump', 'data-path-to': path });
 }

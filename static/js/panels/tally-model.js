@@ -4,6 +4,7 @@
 /** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult, Tidiness} from '../model/types.js' */
 
 import { isWidened } from '../model/outcome.js';
+import { isUnset } from '../model/station.js';
 import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUnit, refusedWords, shadeWords, styleWord, tidyWords, trim } from './words.js';
 
 /** @typedef {{name: string, count: number}} PlanePart */
@@ -23,6 +24,8 @@ import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUni
  * @property {Mark} known how sure the count is, or what holds it down
  * @property {Mark} tie what it shares with another candidate
  * @property {Mark} ridge that the wider strip along the ridge is kept
+ * @property {Mark} blocks what a limit of blocks costs, or that it cannot be kept
+ * @property {boolean} facingMissing a size is met without knowing which planes face the sun
  * @property {Mark} gained what looking longer has found
  * @property {Mark} hand planes whose modules a person placed
  * @property {Mark} refused modules placed by hand that the roof does not allow
@@ -122,6 +125,8 @@ function cardOf(state, candidate, index, ties) {
     known: found ? knownOf(counted, found) : NO_MARK,
     tie: ties.get(candidate.id) ?? NO_MARK,
     ridge: found && isWidened(found) ? { kind: 'ridge', text: 'ridge strip widened', title: `For ${ridgeWords([{ letter: letterOf(index), result: found }])}` } : NO_MARK,
+    blocks: found?.size ? blocksOf(counted, found.size, found.fill) : NO_MARK,
+    facingMissing: found?.size ? facingMissing(counted) : false,
     gained: gainedOf(layout),
     hand: handOf(counted, layout),
     refused: refusedOf(counted, layout),
@@ -168,6 +173,39 @@ function knownOf(doc, { fill, size }) {
 function tidyShort({ rail_runs: runs, blocks }) {
   return runs === 0 ? '' : `${plural(runs, 'run')}, ${plural(blocks, 'block')}`;
 }
+
+/**
+ * What the limit of blocks does to a size: it cannot be kept, or keeping it
+ * puts modules in shade though the filled roof has places enough outside it.
+ * @param {Doc} doc that was counted
+ * @param {SizeResult} size
+ * @param {LayoutResult} fill
+ * @returns {Mark}
+ */
+export function blocksOf({ target }, { need, layout }, fill) {
+  const most = target.max_blocks;
+  const { blocks } = layout.tidiness;
+  if (most === 0) return NO_MARK;
+  if (blocks > most) {
+    return { kind: 'blocks', text: `${plural(most, 'block')} asked, ${blocks} needed`, title: `No layout found holds ${plural(layout.count, 'module')} in fewer than ${plural(blocks, 'block')}` };
+  }
+  if (layout.in_shade === 0 || fill.count - fill.in_shade < need) return NO_MARK;
+  return { kind: 'blocks', text: `${layout.in_shade} in shade to keep to ${plural(most, 'block')}`, title: 'The roof has places enough outside shade, in more blocks' };
+}
+
+/**
+ * Whether planes in use face different ways while nobody has said where the
+ * house stands, so that none counts as sunnier than another.
+ * @param {Doc} doc
+ */
+export function facingMissing({ site, planes, target }) {
+  if (target.mode !== 'size' || !isUnset(site)) return false;
+  const used = planes.filter((plane) => plane.use);
+  return used.some((plane) => plane.azimuth_deg !== used[0].azimuth_deg);
+}
+
+/** What to do where the facing is missing. */
+export const FACING_WORDS = 'facing not counted: give the site’s latitude';
 
 /** @param {LayoutResult|undefined} layout @returns {Mark} */
 function gainedOf(layout) {
@@ -314,6 +352,6 @@ export function spokenNews(before, now) {
 
 /** @param {Card} card */
 function spokenCard(card) {
-  const marks = [card.size, card.gained.text, card.known.text, card.tie.text, card.ridge.text, card.hand.text, card.refused.text, card.offer.text && `most modules ${card.offer.text}`];
+  const marks = [card.size, card.blocks.text, card.facingMissing && FACING_WORDS, card.gained.text, card.known.text, card.tie.text, card.ridge.text, card.hand.text, card.refused.text, card.offer.text && `most modules: ${card.offer.text}`];
   return `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${marks.filter(Boolean).map((words) => `, ${words}`).join('')}`;
 }

@@ -10,7 +10,7 @@ import { setRules } from '../commands/index.js';
 import { chip } from './chip.js';
 import { button, h, setAttribute, setText } from './dom.js';
 import { remarksWords } from './findings.js';
-import { spoken, spokenNews, tallyOf } from './tally-model.js';
+import { FACING_WORDS, spoken, spokenNews, tallyOf } from './tally-model.js';
 import { styleWord } from './words.js';
 
 /** How long the counts must rest before they are read out. */
@@ -40,7 +40,7 @@ export function createTally({ host, store, open, opener, openProps }) {
   const planes = h('p', { class: 't-planes t-planes-shown', 'data-testid': 'tally-planes-shown' });
   const speech = h('p', { class: 'visually-hidden', role: 'status', 'data-testid': 'tally-spoken' });
   const styles = styleSwitch(store);
-  const offers = offerButtons(styles, 'tally-shown');
+  const notes = cardNotes(styles, () => open('site'), 'tally-shown');
   host.replaceChildren(
     h(
       'div',
@@ -51,7 +51,7 @@ export function createTally({ host, store, open, opener, openProps }) {
       h('div', { class: 't-more' }, opener, trouble),
     ),
     cards,
-    h('p', { class: 't-tidy-shown' }, tidy, ...offers.elements),
+    h('p', { class: 't-tidy-shown' }, tidy, ...notes.elements),
     planes,
     speech,
   );
@@ -66,7 +66,7 @@ export function createTally({ host, store, open, opener, openProps }) {
     const key = list.map((card) => card.id).join(' ');
     if (key === ids) return;
     ids = key;
-    drawn = list.map((card) => createCard(card, (id) => store.setUi({ shown: id }), styles));
+    drawn = list.map((card) => createCard(card, (id) => store.setUi({ shown: id }), styles, () => open('site')));
     const empty = h('p', { class: 't-empty' }, 'No modules to compare yet. ', button('Add one', () => open('candidates')));
     cards.replaceChildren(...(drawn.length > 0 ? drawn.map((card) => card.element) : [empty]));
   }
@@ -85,7 +85,7 @@ export function createTally({ host, store, open, opener, openProps }) {
     tally.cards.forEach((card, i) => drawn[i].update(card, tally.late, most));
     const shown = tally.cards.find((card) => card.shown);
     setText(tidy, (shown?.offer.text ? shown.tidyShort : shown?.tidy) ?? '');
-    if (shown) offers.update(shown);
+    if (shown) notes.update(shown);
     showPlanes(planes, shown?.planes ?? [], Infinity);
     if (!tally.stale && !state.inGesture) speak(tally, state.resultOf);
   };
@@ -158,8 +158,9 @@ const MARKS = Object.freeze(/** @type {const} */ (['gained', 'known', 'tie', 'ri
  * @param {Card} first gives ID and letter, which do not change
  * @param {(id: string) => void} choose
  * @param {StyleSwitch} styles
+ * @param {() => void} openSite
  */
-function createCard({ id, letter }, choose, styles) {
+function createCard({ id, letter }, choose, styles, openSite) {
   const test = (/** @type {string} */ part) => ({ 'data-testid': `tally-${letter}-${part}` });
   const radioId = `tally-${letter}`;
   const radio = h('input', { type: 'radio', id: radioId, name: 'shown', value: id, class: 'visually-hidden', onChange: () => choose(id), ...test('radio') });
@@ -168,9 +169,8 @@ function createCard({ id, letter }, choose, styles) {
   const watts = h('span', { class: 't-watts', ...test('watts') });
   const label = h('span', { class: 't-label', ...test('label') });
   const count = h('span', { class: 't-count', ...test('count') });
-  const words = h('span', { class: 't-words t-unit', ...test('words') });
-  const shade = h('span', { class: 't-words', ...test('shade') });
-  const comma = h('span', { class: 't-words t-unit' }, ', ');
+  const words = h('span', { class: 't-words', ...test('words') });
+  const shade = h('span', { class: 't-words t-shade', ...test('shade') });
   const power = h('span', { class: 't-number', ...test('power') });
   const unit = h('span', { class: 'unit' });
   const tidy = h('span', { class: 't-tidy', ...test('tidy') });
@@ -180,7 +180,7 @@ function createCard({ id, letter }, choose, styles) {
   const marks = MARKS.map((part) => mark(part));
   const looking = mark('looking', 'looking');
   const late = mark('late', 'late');
-  const offers = offerButtons(styles, `tally-${letter}`);
+  const notes = cardNotes(styles, openSite, `tally-${letter}`);
   size.className = 't-size';
   setText(looking, 'still looking');
   const element = h(
@@ -198,14 +198,16 @@ function createCard({ id, letter }, choose, styles) {
           'span',
           { class: 't-figures' },
           count,
-          h('span', { class: 't-said' }, words, comma, shade),
+          h('span', { class: 't-said' }, words),
+          shade,
           h('span', { class: 't-power' }, power, unit),
         ),
         tidy,
         tidyShort,
         planes,
       ),
-      h('span', { class: 't-marks' }, size, ...marks, looking, late, ...offers.elements),
+      h('span', { class: 't-marks' }, size, ...marks, looking, late),
+      h('span', { class: 't-notes' }, ...notes.elements),
     ),
   );
   return {
@@ -218,7 +220,6 @@ function createCard({ id, letter }, choose, styles) {
       setText(count, card.count);
       setText(words, card.countWords);
       setText(shade, card.shade);
-      comma.hidden = card.shade === '';
       setText(power, card.power);
       setText(unit, card.unit);
       setText(size, card.size);
@@ -227,7 +228,7 @@ function createCard({ id, letter }, choose, styles) {
       setAttribute(tidyShort, 'title', card.tidy);
       MARKS.forEach((part, i) => showMark(marks[i], card[part]));
       setText(late, lateWords);
-      offers.update(card);
+      notes.update(card);
       showPlanes(planes, card.planes, mostPlanes);
       radio.checked = card.shown;
     },
@@ -240,18 +241,24 @@ function wholeParts(list) {
 }
 
 /**
- * The button that takes what most modules add, and the one that leads back.
+ * What a limit of blocks does, the way to the site where the facing is missing,
+ * the button that takes what most modules add, and the one that leads back.
  * @param {StyleSwitch} styles
+ * @param {() => void} openSite
  * @param {string} testId
  */
-function offerButtons(styles, testId) {
+function cardNotes(styles, openSite, testId) {
+  const blocks = h('span', { 'data-testid': `${testId}-blocks` });
+  const facing = button(FACING_WORDS, openSite, { class: 'quiet t-offer', 'data-testid': `${testId}-facing`, title: 'Then the planes that face the noon sun best are filled first' });
   const take = button('', styles.take, { class: 'quiet t-offer', 'data-testid': `${testId}-offer` });
   const back = button('', styles.back, { class: 'quiet t-offer', 'data-testid': `${testId}-back`, title: 'For every module type, as undo does right after' });
   return {
-    elements: [take, back],
+    elements: [blocks, facing, take, back],
     /** @param {Card} card */
-    update({ offer, shown }) {
-      setText(take, offer.text && wholeParts(`Take ${offer.text}`));
+    update({ blocks: limit, facingMissing, offer, shown }) {
+      showMark(blocks, limit);
+      facing.hidden = !facingMissing;
+      setText(take, offer.text && wholeParts(`Fit ${offer.text}`));
       setAttribute(take, 'title', offer.title || null);
       take.hidden = offer.text === '';
       setText(back, shown ? styles.backWords() : '');

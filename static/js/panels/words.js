@@ -183,16 +183,16 @@ export function turnsWord(turns) {
  * What most modules would add, and what for.
  * @param {OfferResult} offer
  * @param {number} turns in use now
- * @returns {string} '+2 modules, 3 more rail runs'
+ * @returns {string} '2 more modules, 3 more rail runs'
  */
 export function offerWords(offer, turns) {
   const both = turns === 1 && offer.turns === 2 ? ', two orientations' : '';
-  return `+${plural(offer.more, 'module')}, ${changeWords(offer.rail_runs, 'rail run')}${both}`;
+  return `${plural(offer.more, 'more module')}, ${changeWords(offer.rail_runs, 'rail run')}${both}`;
 }
 
-/** @param {number} change @param {string} one @returns {string} '3 more rail runs', 'as many rail runs' */
+/** @param {number} change @param {string} one @returns {string} '3 more rail runs', 'same rail runs' */
 export function changeWords(change, one) {
-  if (change === 0) return `as many ${one}s`;
+  if (change === 0) return `same ${one}s`;
   return `${Math.abs(change)} ${change > 0 ? 'more' : 'fewer'} ${one}${Math.abs(change) === 1 ? '' : 's'}`;
 }
 
@@ -228,16 +228,23 @@ export function refusedWords(doc, { why, with: other }) {
 }
 
 /**
- * What the places chosen for a size are worth together.
+ * How the value of the places chosen for a size stands to that of others, and
+ * in points for who asks for them.
  * @param {SizeResult} size
- * @returns {{value: string, known: string, words: string}|null} words say what worth is counted in; null where it says nothing
+ * @param {boolean} facingCounts whether the value tells the sunny planes from the others
+ * @returns {{known: string, points: string}|null} known is '' where the facing, which is part of the value, is unknown; null where value says nothing
  */
-export function valueOf({ value, value_bound: bound, value_proved: proved, value_words: words }) {
-  if (words === '') return null;
-  return { value: grouped(value), known: proved ? 'proved highest' : `at most ${grouped(bound)}`, words };
+export function valueOf({ value, value_bound: bound, value_proved: proved, value_words: words, layout }, facingCounts) {
+  if (words === '' || layout.count === 0) return null;
+  const known = proved ? 'highest value for these layouts, proved' : 'other places might be of more value';
+  const limit = proved ? '' : `, at most ${grouped(bound)}`;
+  return { known: facingCounts ? known : '', points: `${grouped(value)}${limit} ${facingCounts ? words : words.replace(SUN_CLAUSE, '')}` };
 }
+
+/** What the words on value say of the sun, left out where the facing is not counted. */
+const SUN_CLAUSE = /, and 1000 for each tenth of the noon sun that the plane faces/;
 
 /** @param {number} value @returns {string} to a tenth, in groups of three digits */
 function grouped(value) {
-  return trim(value, 1).replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
+  return trim(value, 1).replace('-', '−').replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
 }
