@@ -139,7 +139,8 @@ func (b *browser) until(expression string) {
 }
 
 // drawn waits until the page has shown all that it knows: it draws once a
-// frame, and what a drawing changes (a box's size) is answered in the next.
+// frame, and what a drawing changes (a box's size) is answered in the next. It
+// asks again after an error, since a page may be on its way out.
 func (b *browser) drawn() {
 	b.t.Helper()
 	ctx, stop := context.WithTimeout(b.ctx, patience)
@@ -148,8 +149,16 @@ func (b *browser) drawn() {
 		const frame = n => n ? requestAnimationFrame(() => frame(n - 1)) : done(true);
 		frame(3);
 	})`
-	if _, err := chromedp.Run(ctx, chromedp.Evaluate[bool](frames, chromedp.EvalAwaitPromise)); err != nil {
-		b.t.Fatal(err)
+	for {
+		_, err := chromedp.Run(ctx, chromedp.Evaluate[bool](frames, chromedp.EvalAwaitPromise))
+		if err == nil {
+			return
+		}
+		if ctx.Err() != nil {
+			b.shoot("failed")
+			b.t.Fatal(err)
+		}
+		time.Sleep(20 * time.Millisecond)
 	}
 }
 

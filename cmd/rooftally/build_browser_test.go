@@ -15,7 +15,6 @@ import (
 // TestTheBuildPage goes from the demo's options to its build page, reads the
 // wiring plan and the loads, downloads the parts and looks at another option.
 func TestTheBuildPage(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	id, _ := demoOf(t, base)
 	b := openBrowser(t, base, 1440, 900)
@@ -80,7 +79,6 @@ func TestTheBuildPage(t *testing.T) {
 // TestTheBuildPageFitsAPhone opens everything that folds, at phone and tablet
 // size, and finds nothing wider than the screen or too small for a finger.
 func TestTheBuildPageFitsAPhone(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	id, _ := demoOf(t, base)
 	bare := project.Demo()

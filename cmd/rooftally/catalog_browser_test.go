@@ -47,7 +47,6 @@ func (b *browser) cleanButRefusals() {
 // TestACatalogImport uploads a text with a fault, reads where it is, uploads a
 // sound one, takes it back once, imports it, and finds the module in the editor.
 func TestACatalogImport(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	b := openBrowser(t, base, 1440, 900)
 	b.open("/")
@@ -103,7 +102,6 @@ func TestACatalogImport(t *testing.T) {
 
 // TestAnEntryByForm changes an entry by form with a fault first, and deletes it.
 func TestAnEntryByForm(t *testing.T) {
-	t.Parallel()
 	b := openBrowser(t, startApp(t, filepath.Join(t.TempDir(), "a.db")), 1024, 768)
 	b.open("/catalog/inverters")
 	b.click("#e-demo-inv-5k summary")
@@ -129,7 +127,6 @@ func TestAnEntryByForm(t *testing.T) {
 // TestTheCatalogFitsAPhone has no page wider than the screen or with a target too
 // small for a finger.
 func TestTheCatalogFitsAPhone(t *testing.T) {
-	t.Parallel()
 	b := openBrowser(t, startApp(t, filepath.Join(t.TempDir(), "a.db")), 390, 844)
 	fits := func(what string) {
 		t.Helper()

@@ -31,7 +31,6 @@ func demoOf(t *testing.T, base string) (id string, doc project.Document) {
 // TestTheOtherVersionIsFound lets two people save, one keep their own, and
 // then looks for the other's version by the links of the pages.
 func TestTheOtherVersionIsFound(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	id, doc := demoOf(t, base)
 	theirs, mine := doc, doc
@@ -64,7 +63,6 @@ func TestTheOtherVersionIsFound(t *testing.T) {
 // TestARefusedFileKeepsTheName types a name, sends a file that is none, and
 // goes on with the name.
 func TestARefusedFileKeepsTheName(t *testing.T) {
-	t.Parallel()
 	b := openBrowser(t, startApp(t, filepath.Join(t.TempDir(), "a.db")), 1024, 768)
 	b.open("/")
 	b.fill("#label", "Mill Lane 4")
@@ -86,7 +84,6 @@ func back(b *browser) {
 // TestTheWayBackFromAChoice chooses an option, goes back, and chooses another:
 // the page that comes back is not a stale one.
 func TestTheWayBackFromAChoice(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	id, _ := demoOf(t, base)
 	b := openBrowser(t, base, 1440, 900)
@@ -116,7 +113,6 @@ func TestTheWayBackFromAChoice(t *testing.T) {
 // TestPagesFitAPhone has a name of 120 characters, five candidates, and no page
 // wider than the screen or with a target too small for a finger.
 func TestPagesFitAPhone(t *testing.T) {
-	t.Parallel()
 	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
 	id, doc := demoOf(t, base)
 	doc.Site.Label = strings.Repeat("Embankment ", 10) + "1234567890"

@@ -35,6 +35,7 @@ export function parsePath(path) {
 /** @type {Record<string, string>} */
 const FIELDS = {
   pitch_deg: 'pitch',
+  max_blocks: 'limit of blocks',
   azimuth_deg: 'direction',
   eave_height_m: 'eave height',
   rafter_spacing_m: 'rafter spacing',
