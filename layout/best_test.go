@@ -178,3 +178,17 @@ func TestUnknownBudget(t *testing.T) {
 		t.Error("an unknown budget is taken")
 	}
 }
+
+// TestPalletsAreProved holds Deep against every row of the pallet table: the
+// optimum of the literature is reached, and the bound of this package proves it.
+func TestPalletsAreProved(t *testing.T) {
+	for _, c := range palletRows(t) {
+		p, err := PackWithin(t.Context(), c.region, c.spec, Best, Deep)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(p.Modules) != c.optimum || !p.Proved {
+			t.Errorf("%v of %v: %d, bound %d, optimum %d", c.region, c.spec, len(p.Modules), p.Bound, c.optimum)
+		}
+	}
+}
