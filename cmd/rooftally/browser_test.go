@@ -120,13 +120,15 @@ func (b *browser) keys(keys string, opts ...chromedp.KeyOption) {
 	b.do(chromedp.KeyEvent(keys, opts...))
 }
 
-// until waits until a JavaScript expression is true. It asks again after an
-// error, since a page may be on its way out.
+// until waits until the page has loaded, its stylesheets too, and a JavaScript
+// expression is true. It asks again after an error, since a page may be on its
+// way out.
 func (b *browser) until(expression string) {
 	b.t.Helper()
 	deadline := time.Now().Add(patience)
+	loaded := "document.readyState === 'complete' && (" + expression + ")"
 	for {
-		ok, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression))
+		ok, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](loaded))
 		if err == nil && ok {
 			return
 		}
