@@ -217,15 +217,32 @@ func FuzzImportModules(f *testing.F) {
 	f.Add(ModuleCSV().Export(DemoDatasheets()))
 	f.Add("id,label\nx,\"y\n")
 	f.Add("\ufeffid;label\n")
-	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, ModuleCSV(), text) })
+	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, ModuleCSV(), text, DemoDatasheets()) })
 }
 
 func FuzzImportInverters(f *testing.F) {
 	f.Add(InverterCSV().Export(DemoInverters()))
-	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, InverterCSV(), text) })
+	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, InverterCSV(), text, DemoInverters()) })
 }
 
-func importsSoundly[T any](t *testing.T, c CSV[T], text string) {
+func FuzzImportMicroInverters(f *testing.F) {
+	f.Add(MicroInverterCSV().Export(DemoMicroInverters()))
+	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, MicroInverterCSV(), text, DemoMicroInverters()) })
+}
+
+func FuzzImportOptimisers(f *testing.F) {
+	f.Add(OptimiserCSV().Export(DemoOptimisers()))
+	f.Fuzz(func(t *testing.T, text string) { importsSoundly(t, OptimiserCSV(), text, DemoOptimisers()) })
+}
+
+func importsSoundly[T any](t *testing.T, c CSV[T], text string, present []T) {
+	before := slices.Clone(present)
+	if over, err := c.Import(text, present); err == nil && len(over.After) < len(present) {
+		t.Fatalf("an import took entries away: %d of %d are left", len(over.After), len(present))
+	}
+	if !reflect.DeepEqual(present, before) {
+		t.Fatal("an import changed the present list")
+	}
 	p, err := c.Import(text, nil)
 	if err != nil {
 		if bad, ok := errors.AsType[*ImportError](err); !ok || len(bad.Faults) == 0 {

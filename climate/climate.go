@@ -103,7 +103,7 @@ func Nearest(latDeg, lonDeg, elevationM float64) (Match, error) {
 	var best Match
 	score := math.Inf(1)
 	err := eachStation(func(s Station) {
-		km := distanceKm(latDeg, lonDeg, s.LatDeg, s.LonDeg)
+		km := DistanceKm(latDeg, lonDeg, s.LatDeg, s.LonDeg)
 		height := s.ElevationM - elevationM
 		if d := km + math.Abs(height)/metresPerKm; d < score {
 			score = d
@@ -147,9 +147,10 @@ func (m *Match) judge() {
 	say(height > WarnHeightM, high, fmt.Sprintf("%.0f m %s", height, side), limit(high, WarnHeightM, RefuseHeightM), "m")
 }
 
-// distanceKm is the great-circle distance by the haversine formula, which keeps
-// its digits at short range.
-func distanceKm(lat1Deg, lon1Deg, lat2Deg, lon2Deg float64) float64 {
+// DistanceKm is the great-circle distance between two places in geographic
+// degrees on a sphere of 6371.0088 km, by the haversine formula, which keeps its
+// digits at short range.
+func DistanceKm(lat1Deg, lon1Deg, lat2Deg, lon2Deg float64) float64 {
 	const rad = math.Pi / 180
 	sinLat := math.Sin((lat2Deg - lat1Deg) * rad / 2)
 	sinLon := math.Sin((lon2Deg - lon1Deg) * rad / 2)

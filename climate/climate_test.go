@@ -103,7 +103,7 @@ func TestDistance(t *testing.T) {
 		{"the far side", 30, 20, -30, -160, math.Pi * earthRadiusKm, 0.001},
 		{"over the pole", 89.5, 0, 89.5, 180, 111.195, 0.001},
 	} {
-		if got := distanceKm(c.lat1, c.lon1, c.lat2, c.lon2); math.Abs(got-c.km) > c.tolerance {
+		if got := DistanceKm(c.lat1, c.lon1, c.lat2, c.lon2); math.Abs(got-c.km) > c.tolerance {
 			t.Errorf("%s: %g km, want %g", c.name, got, c.km)
 		}
 	}

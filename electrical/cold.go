@@ -37,9 +37,10 @@ func coldBands() []coldBand {
 // TableFactor returns the factor of NEC Table 690.7(A) on the open-circuit
 // voltage of crystalline silicon at the lowest air temperature. The table has
 // whole degrees from 24 down to -40 C; a temperature between two is taken as the
-// colder one. Outside the table it returns an [*InputError] of "cold_c".
+// colder one. Outside the table, 24.1 C and -40.1 C too, it returns an
+// [*InputError] of "cold_c".
 func TableFactor(coldC float64) (float64, error) {
-	if whole := math.Floor(coldC); whole <= tableTopC {
+	if whole := math.Floor(coldC); coldC <= tableTopC {
 		for _, band := range coldBands() {
 			if whole >= band.lowC {
 				return band.factor, nil

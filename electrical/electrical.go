@@ -22,9 +22,11 @@ import (
 const stcCellC = 25
 
 // countSlack lets a whole number of modules equal a limit although their
-// voltage, a product of binary fractions, comes out a last digit beside it. It
-// is a part of the limit: 1e-9 of 600 V is less than a microvolt.
-const countSlack = 1e-9
+// voltage, a product of binary fractions, comes out some last digits beside it:
+// at most twenty times 2e-16, where a coefficient takes most of a voltage away.
+// It is a part of the limit: 1e-12 of 600 V is less than a nanovolt, far below
+// the last digit that anybody types.
+const countSlack = 1e-12
 
 // Figure is one number shown to a user with where it comes from.
 type Figure struct {

@@ -44,6 +44,9 @@ type PlanRequest struct {
 	MixParallel bool
 	// countOnly asks how many are wired, not which: strings are not laid well.
 	countOnly bool
+	// atMost bounds the modules that are wired and longestAt those of a string
+	// beyond what the inverter does; 0 for none.
+	atMost, longestAt int
 }
 
 // Plan is how modules are wired. Modules are named by their index in
@@ -115,6 +118,9 @@ func PlanStrings(r PlanRequest) (Plan, error) {
 	rules, err := r.rules()
 	if err != nil {
 		return Plan{}, err
+	}
+	if r.longestAt > 0 {
+		rules.longest = min(rules.longest, r.longestAt)
 	}
 	plan := Plan{
 		Fits: len(r.Placed), Shortest: rules.shortest, Longest: rules.longest,
@@ -220,10 +226,14 @@ func (r PlanRequest) rules() (planRules, error) {
 
 // mostModules is how many modules the inverter's largest array allows.
 func (r PlanRequest) mostModules() int {
-	if r.Inverter.MaxArrayW <= 0 {
-		return maxPlaced
+	bound := maxPlaced
+	if r.atMost > 0 {
+		bound = r.atMost
 	}
-	return most(r.Inverter.MaxArrayW, float64(r.Module.PmaxW))
+	if r.Inverter.MaxArrayW <= 0 {
+		return bound
+	}
+	return min(bound, most(r.Inverter.MaxArrayW, float64(r.Module.PmaxW)))
 }
 
 // facing names a group for a person.

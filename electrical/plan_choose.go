@@ -126,7 +126,8 @@ func (c *chooser) best(t int, left []int, room int) answer {
 		o.take(left, -1)
 		rest := c.best(t+1, left, room-o.worth.modules).worth
 		o.take(left, +1)
-		if w := o.worth.plus(rest); w.above(best.worth) {
+		// Of equals the first tracker is used before a later one.
+		if w := o.worth.plus(rest); w.above(best.worth) || best.first.n == 0 && w == best.worth {
 			best = answer{o, w}
 		}
 	}

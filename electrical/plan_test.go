@@ -114,6 +114,27 @@ func TestPlanCounts(t *testing.T) {
 	}
 }
 
+// Trackers that are alike are used from the first one on.
+func TestPlanFillsTheFirstTrackers(t *testing.T) {
+	for _, c := range []struct {
+		inverter string
+		modules  int
+		want     []int // trackers of the strings
+	}{
+		{"demo-inv-7k6", 18, []int{1, 2}}, {"demo-inv-7k6", 9, []int{1}}, {"demo-inv-5k", 6, []int{1}}, {"demo-inv-30k", 12, []int{1}},
+	} {
+		r := request(t, c.inverter, field("s", 1, c.modules, 30, 180, 0))
+		r.Conditions.Family = NEC
+		var got []int
+		for _, s := range mustPlan(t, r).Strings {
+			got = append(got, s.Tracker)
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s with %d modules: trackers %v, want %v", c.inverter, c.modules, got, c.want)
+		}
+	}
+}
+
 // 23 fit and 22 wire: an inverter with one tracker of two inputs needs equal
 // strings of at most 11. One is named, and another inverter takes it.
 func TestPlanNamesTheOneLeftOut(t *testing.T) {
@@ -407,6 +428,26 @@ func TestColderPlanHasNoLongerString(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Reference: from 100 kW on an engineer may set the voltage (NEC 690.7(A)(3)).
+// 232 modules of 430 W are 99 760 W, 233 are 100 190 W.
+func TestEngineeredDesignIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		modules int
+		family  Family
+		want    bool
+	}{{232, NEC, false}, {233, NEC, true}, {233, IEC, false}} {
+		r := request(t, "demo-inv-30k", field("s", 1, c.modules, 30, 180, 0))
+		r.Inverter.MaxArrayW = 0
+		r.Inverter.MPPTs = slices.Repeat(r.Inverter.MPPTs, 8)
+		r.Conditions.Family, r.Conditions.Place = c.family, OffBuilding
+		plan := mustPlan(t, r)
+		got := slices.ContainsFunc(plan.Findings, func(f Finding) bool { return f.Code == "engineered" && f.Level == Note })
+		if plan.Wires != c.modules || got != c.want {
+			t.Errorf("%d modules, %s: %d wired, note %v", c.modules, c.family, plan.Wires, got)
+		}
+	}
 }
 
 func TestPlanRefuses(t *testing.T) {

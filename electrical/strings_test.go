@@ -62,12 +62,12 @@ func TestTableFactorMeetsEveryRow(t *testing.T) {
 
 // Between two bands the colder one counts; outside the table there is no factor.
 func TestTableFactorEdges(t *testing.T) {
-	for _, c := range []struct{ cold, want float64 }{{24.9, 1.02}, {19.9, 1.04}, {-0.1, 1.12}, {-39.9, 1.25}} {
+	for _, c := range []struct{ cold, want float64 }{{24, 1.02}, {23.9, 1.02}, {19.9, 1.04}, {-0.1, 1.12}, {-39.9, 1.25}} {
 		if got, err := TableFactor(c.cold); err != nil || got != c.want {
 			t.Errorf("%g C: %g, %v; want %g", c.cold, got, err, c.want)
 		}
 	}
-	for _, c := range []float64{25, -40.1, math.NaN(), math.Inf(1), math.Inf(-1)} {
+	for _, c := range []float64{25, 24.1, -40.1, math.NaN(), math.Inf(1), math.Inf(-1)} {
 		if got, err := TableFactor(c); err == nil {
 			t.Errorf("%g C: %g, want an error", c, got)
 		}
@@ -107,6 +107,11 @@ func TestEqualityIsAllowed(t *testing.T) {
 		// 40 V x (1 + 0.002 x 35) = 42.8 V; 10 are 428 V, a sum that is not exact in binary.
 		{"limit of ten", func(in *StringInput) { in.VocV, in.BetaVocPctPerK, in.LimitV = 40, -0.2, 428; in.VmpV = 33 }, 10, 4},
 		{"just under", func(in *StringInput) { in.VocV, in.BetaVocPctPerK, in.LimitV = 40, -0.2, 427.999; in.VmpV = 33 }, 9, 4},
+		// At 25 C the cold voltage is Voc itself: 12 x 41.66666667 V is 0.00000004 V
+		// over 500 V, 12 x 41.666666666666664 V is 500 V to the last digit.
+		{"a hair over the limit", func(in *StringInput) { in.VocV, in.VmpV, in.ColdC, in.LimitV = 41.66666667, 35, 25, 500 }, 11, 4},
+		{"the limit to the last digit", func(in *StringInput) { in.VocV, in.VmpV, in.ColdC, in.LimitV = 500.0/12, 35, 25, 500 }, 12, 4},
+		{"600 over 50", func(in *StringInput) { in.VocV, in.ColdC = 50, 25 }, 12, 3},
 		// 40 V x (1 - 0.005 x 50) = 30 V; 3 are 90 V.
 		{"hot voltage equals the window", func(in *StringInput) { in.VmpV, in.GammaPmaxPctPerK, in.HotCellC = 40, -0.5, 75 }, 11, 3},
 		{"just over", func(in *StringInput) { in.VmpV, in.GammaPmaxPctPerK, in.HotCellC = 40, -0.5, 75; in.MPPTMinV = 90.001 }, 11, 4},
@@ -207,7 +212,7 @@ func TestRangeIsTight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		const slack = 1 + 1e-8
+		const slack = 1 + 1e-11
 		if float64(r.Longest)*r.VocColdV > in.LimitV*slack || float64(r.Longest+1)*r.VocColdV <= in.LimitV {
 			t.Fatalf("longest %d x %g V against %g V", r.Longest, r.VocColdV, in.LimitV)
 		}

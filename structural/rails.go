@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // MaxCantileverShare is the most that a rail may reach past its last attachment,
@@ -123,9 +124,11 @@ type RailRun struct {
 	// ExtendedM is how much longer than modules and end clamps each rail is, to
 	// reach a rafter; 0 mostly.
 	ExtendedM float64 `json:"extended_m"`
-	// Splices is the number in each rail; MidClamps and EndClamps are those of
-	// the run.
-	Splices   int `json:"splices"`
+	// SpliceUM are the places of the splices of each rail: whole sticks are laid
+	// from the left end on, the rest lies at the right end. Splices is their number.
+	SpliceUM []float64 `json:"splice_u_m"`
+	Splices  int       `json:"splices"`
+	// MidClamps and EndClamps are those of the run.
 	MidClamps int `json:"mid_clamps"`
 	EndClamps int `json:"end_clamps"`
 }
@@ -156,17 +159,43 @@ func LayRails(r RailRequest) (RailPlan, error) {
 	out := RailPlan{Caution: Caution, Planes: []PlaneRails{}, Findings: []Finding{}, Total: []BillLine{}}
 	var bills [][]BillLine
 	for _, p := range r.Planes {
-		rails, findings, err := r.plane(p)
+		rails, err := r.plane(p)
 		if err != nil {
 			return RailPlan{}, fmt.Errorf("plane %s: %w", p.ID, err)
 		}
 		out.Planes = append(out.Planes, rails)
-		out.Findings = append(out.Findings, findings...)
 		bills = append(bills, rails.Bill)
 	}
+	out.Findings = append(r.assumedRafters(), longerRails(out.Planes)...)
 	out.Total = SumBills(bills...)
 	out.Findings = append(out.Findings, Finding{Note, "rail_parts",
 		"Splices, clamps and attachments follow the makers' instructions, which may ask for more. Bonding parts are not counted: they belong to the listing of the rail."})
+	return out, nil
+}
+
+// BareRuns are the rail runs of each plane where the span is not known yet: rails
+// from end clamp to end clamp, without attachments and splices. Of the mounting
+// only EndM, GapM, ClampInset and Rails matter. Values out of range give an
+// [*InputError].
+func BareRuns(r RailRequest) ([][]RailRun, error) {
+	// Any sound span does: nothing is attached.
+	r.Mounting.SpanM, r.Mounting.StickM, r.Mounting.CantileverShare = 1, 1, 0
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	m := r.Mounting
+	out := make([][]RailRun, len(r.Planes))
+	for i, p := range r.Planes {
+		turns, err := checkRects(p.Modules, r.LengthM, r.WidthM)
+		if err != nil {
+			return nil, fmt.Errorf("plane %s: %w", p.ID, err)
+		}
+		for n, modules := range runsOf(p.Modules, m.GapM) {
+			run := m.bareRun(p.Modules, modules, turns[modules[0]])
+			run.Number = n + 1
+			out[i] = append(out[i], run)
+		}
+	}
 	return out, nil
 }
 
@@ -205,46 +234,86 @@ func AttachmentStepM(spanM, rafterSpacingM float64) (float64, error) {
 }
 
 // plane lays the rails of one plane.
-func (r RailRequest) plane(p RailPlane) (PlaneRails, []Finding, error) {
+func (r RailRequest) plane(p RailPlane) (PlaneRails, error) {
 	m := r.Mounting
 	turns, err := checkRects(p.Modules, r.LengthM, r.WidthM)
 	if err != nil {
-		return PlaneRails{}, nil, err
+		return PlaneRails{}, err
 	}
 	step, err := AttachmentStepM(m.SpanM, p.RafterSpacingM)
 	if err != nil {
-		return PlaneRails{}, nil, err
+		return PlaneRails{}, err
 	}
 	if m.StickM < step*(1-roundSlack) {
-		return PlaneRails{}, nil, bad("stick_m", "is %g; it must be at least the distance between attachments, %g m, so that no piece hangs between two of them", m.StickM, step)
+		return PlaneRails{}, bad("stick_m", "is %g; it must be at least the distance between attachments, %g m, so that no piece hangs between two of them", m.StickM, step)
 	}
 	phase := 0.0
-	var findings []Finding
 	if p.RafterU != nil {
 		phase = *p.RafterU
 		if err := checkSpans(span{"rafter_u_m", phase, -1e4, 1e4, "m"}); err != nil {
-			return PlaneRails{}, nil, err
+			return PlaneRails{}, err
 		}
-	} else if len(p.Modules) > 0 {
-		findings = append(findings, Finding{Warning, "rafters_assumed", fmt.Sprintf(
-			"Plane %s: no rafter has been measured; one is assumed at the start of the eave, the next every %s m. Attachments may move, and their number change by one a rail.", p.ID, num(p.RafterSpacingM))})
 	}
 	out := PlaneRails{ID: p.ID, Runs: []RailRun{}, StepM: step, CantileverM: float64(m.CantileverShare * step)}
 	rafters := rafterLine{phase, p.RafterSpacingM, step, out.CantileverM}
 	for _, modules := range runsOf(p.Modules, m.GapM) {
 		run := m.run(p.Modules, modules, turns[modules[0]], rafters)
 		run.Number = len(out.Runs) + 1
-		if run.ExtendedM > 0 {
-			findings = append(findings, Finding{Warning, "rail_extended", fmt.Sprintf(
-				"Plane %s, run %d: each rail is %s m longer than its modules need, to reach a rafter. See that there is room, or move the run along the eave.", p.ID, run.Number, num(run.ExtendedM))})
-		}
 		out.RailM += float64(railsPerRun * run.LengthM())
 		out.Attachments += railsPerRun * len(run.AttachUM)
 		out.Runs = append(out.Runs, run)
 	}
 	out.Figures = r.railFigures(out, p)
 	out.Bill = out.bill(len(p.Modules), m.StickM)
-	return out, findings, nil
+	return out, nil
+}
+
+// assumedRafters says once where no rafter has been measured under modules.
+func (r RailRequest) assumedRafters() []Finding {
+	var planes, every []string
+	for _, p := range r.Planes {
+		if p.RafterU != nil || len(p.Modules) == 0 {
+			continue
+		}
+		planes = append(planes, p.ID)
+		if m := num(p.RafterSpacingM) + " m"; !slices.Contains(every, m) {
+			every = append(every, m)
+		}
+	}
+	if len(planes) == 0 {
+		return []Finding{}
+	}
+	text := "No rafter has been measured on " + strings.Join(planes, ", ") + ": one is assumed at the start of each eave, the next every " + strings.Join(every, " or ")
+	if len(every) > 1 {
+		text += " as typed for the plane"
+	}
+	return []Finding{{Warning, "rafters_assumed", text + ". Attachments may move, and their number change by one a rail."}}
+}
+
+// longerRails says of each plane which rails are made longer, and by how much at
+// most.
+func longerRails(planes []PlaneRails) []Finding {
+	var out []Finding
+	for _, p := range planes {
+		var runs []string
+		mostM := 0.0
+		for _, run := range p.Runs {
+			if run.ExtendedM > 0 {
+				runs = append(runs, fmt.Sprint(run.Number))
+				mostM = max(mostM, run.ExtendedM)
+			}
+		}
+		word, upTo := "run", ""
+		if len(runs) > 1 {
+			word, upTo = "runs", "up to "
+		}
+		if len(runs) > 0 {
+			out = append(out, Finding{Warning, "rail_extended", fmt.Sprintf(
+				"Plane %s, %s %s: each rail is %s%s m longer than its modules need, to reach a rafter. See that there is room, or move the run along the eave.",
+				p.ID, word, strings.Join(runs, ", "), upTo, num(mostM))})
+		}
+	}
+	return out
 }
 
 // runsOf lists the runs upwards and along the eave, each as indices along the
@@ -284,20 +353,30 @@ func runsOf(modules []Rect, gapM float64) [][]int {
 
 // run lays the two rails of one run.
 func (m Mounting) run(all []Rect, modules []int, turn Turn, rafters rafterLine) RailRun {
-	first, last := all[modules[0]], all[modules[len(modules)-1]]
-	from, to := first.UM-m.EndM, last.UM+last.WM+m.EndM
+	run := m.bareRun(all, modules, turn)
+	from, to := run.FromUM, run.ToUM
 	a := rafters.attach(from, to)
-	inset := float64(m.ClampInset * first.HM)
-	run := RailRun{
-		Modules: modules, Turn: turn, Clamps: ClampsAt(turn, m.Rails), FromUM: a.fromM, ToUM: a.toM,
-		RailVM: [2]float64{first.VM + inset, first.VM + first.HM - inset}, AttachUM: a.atM,
-		MidClamps: railsPerRun * (len(modules) - 1), EndClamps: railsPerRun * 2,
-	}
+	run.FromUM, run.ToUM, run.AttachUM = a.fromM, a.toM, a.atM
 	if extended := run.LengthM() - (to - from); extended > roundSlack {
 		run.ExtendedM = extended
 	}
 	run.Splices = sticks(run.LengthM(), m.StickM) - 1
+	run.SpliceUM = make([]float64, run.Splices)
+	for i := range run.SpliceUM {
+		run.SpliceUM[i] = run.FromUM + float64(float64(i+1)*m.StickM)
+	}
 	return run
+}
+
+// bareRun is a run on rails from end clamp to end clamp.
+func (m Mounting) bareRun(all []Rect, modules []int, turn Turn) RailRun {
+	first, last := all[modules[0]], all[modules[len(modules)-1]]
+	inset := float64(m.ClampInset * first.HM)
+	return RailRun{
+		Modules: modules, Turn: turn, Clamps: ClampsAt(turn, m.Rails), FromUM: first.UM - m.EndM, ToUM: last.UM + last.WM + m.EndM,
+		RailVM: [2]float64{first.VM + inset, first.VM + first.HM - inset}, AttachUM: []float64{}, SpliceUM: []float64{},
+		MidClamps: railsPerRun * (len(modules) - 1), EndClamps: railsPerRun * 2,
+	}
 }
 
 // sticks is how many sticks reach a length.

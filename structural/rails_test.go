@@ -93,6 +93,9 @@ func TestRailsOfOneRow(t *testing.T) {
 	if !slices.Equal(p.Bill, want) || !slices.Equal(out.Total, want) {
 		t.Errorf("%+v", p.Bill)
 	}
+	if len(r.SpliceUM) != 1 || math.Abs(r.SpliceUM[0]-(0.95+4.2)) > 1e-9 {
+		t.Errorf("splices at %v, want one at 5.15", r.SpliceUM)
+	}
 	within(t, "rail", p.RailM, 12.4, 1e-9)
 	within(t, "step", figure(t, p.Figures, "attachment_step").Value, 1.8, 1e-12)
 	within(t, "cantilever", figure(t, p.Figures, "cantilever").Value, 0.72, 1e-12)
@@ -185,11 +188,57 @@ func TestAttachmentsInTightPlaces(t *testing.T) {
 	}
 }
 
+// One finding names all planes whose rafters are assumed, and every spacing.
 func TestUnmeasuredRaftersAreSaid(t *testing.T) {
-	out := mustLay(t, railRequest(func(r *RailRequest) { r.Planes[0].RafterU = nil }))
-	if out.Findings[0].Code != "rafters_assumed" || out.Findings[0].Level != Warning {
-		t.Errorf("%+v", out.Findings)
+	out := mustLay(t, railRequest(func(r *RailRequest) {
+		r.Planes[0].RafterU = nil
+		r.Planes = append(r.Planes, RailPlane{ID: "empty", RafterSpacingM: 0.5})
+		for _, id := range []string{"east", "west"} {
+			p := r.Planes[0]
+			p.ID, p.RafterSpacingM = id, 0.8
+			r.Planes = append(r.Planes, p)
+		}
+	}))
+	said := slices.DeleteFunc(out.Findings, func(f Finding) bool { return f.Code != "rafters_assumed" })
+	if len(said) != 1 || said[0].Level != Warning || !strings.HasPrefix(said[0].Message,
+		"No rafter has been measured on south, east, west: one is assumed at the start of each eave, the next every 0.6 m or 0.8 m as typed for the plane.") {
+		t.Errorf("%+v", said)
 	}
+}
+
+// Two runs of one plane whose rails are made longer are one finding.
+func TestLongerRailsAreSaidOnce(t *testing.T) {
+	out := mustLay(t, railRequest(func(r *RailRequest) {
+		r.Planes[0].Modules = append(grid(1, 1, 1, 0, 1, 1.7, 0.02), Rect{5.05, 3, 1, 1.7})
+		r.Mounting.SpanM = 0.6
+	}))
+	said := slices.DeleteFunc(out.Findings, func(f Finding) bool { return f.Code != "rail_extended" })
+	runs := out.Planes[0].Runs
+	if len(said) != 1 || len(runs) != 2 || runs[0].ExtendedM <= 0 || runs[1].ExtendedM <= 0 ||
+		!strings.HasPrefix(said[0].Message, "Plane south, runs 1, 2: each rail is up to 0.8 m longer") {
+		t.Errorf("%+v, runs %+v", said, runs)
+	}
+}
+
+// Without a span the runs are those of the plan, on rails from clamp to clamp.
+func TestBareRuns(t *testing.T) {
+	r := railRequest(func(r *RailRequest) { r.Planes = append(r.Planes, RailPlane{ID: "empty"}) })
+	r.Mounting.SpanM = 0
+	runs, err := BareRuns(r)
+	if err != nil || len(runs) != 2 || len(runs[0]) != 1 || len(runs[1]) != 0 {
+		t.Fatalf("%+v, %v", runs, err)
+	}
+	run := runs[0][0]
+	if run.Number != 1 || !near(run.FromUM, 0.95) || !near(run.ToUM, 7.15) || len(run.AttachUM) != 0 || run.Splices != 0 || len(run.Modules) != 6 {
+		t.Errorf("%+v", run)
+	}
+	r.Mounting.Rails = UpSlope
+	_, err = BareRuns(r)
+	refuses(t, "up the slope", err, "rails")
+	r.Mounting.Rails = AlongEave
+	r.Planes[0].Modules[0].WM = 3
+	_, err = BareRuns(r)
+	refuses(t, "module", err, "modules")
 }
 
 // First fit, longest first: rests of 3, 2, 2 and 1 m fill two sticks of 4 m.
@@ -316,6 +365,16 @@ func TestRailsKeepTheirRules(t *testing.T) {
 			}
 			if float64(run.Splices+1)*m.StickM < run.LengthM()-eps || run.MidClamps != 2*(len(run.Modules)-1) || run.EndClamps != 4 {
 				t.Fatalf("%+v", run)
+			}
+			from := run.FromUM
+			for _, u := range append(slices.Clone(run.SpliceUM), run.ToUM) {
+				if u-from > m.StickM+eps || u <= from {
+					t.Fatalf("a piece from %g to %g, sticks of %g: %+v", from, u, m.StickM, run)
+				}
+				from = u
+			}
+			if len(run.SpliceUM) != run.Splices {
+				t.Fatalf("%d splices at %v", run.Splices, run.SpliceUM)
 			}
 			for _, i := range run.Modules {
 				seen[i]++
