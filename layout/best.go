@@ -22,7 +22,7 @@ const (
 	dragSteps, deepSteps           = 5_000, 150_000_000
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
 	dragEllSteps, deepEllSteps     = 0, 30_000_000
-	dragStripSteps, deepStripSteps = 1_200_000, 40_000_000
+	dragStripSteps, deepStripSteps = 1_500_000, 40_000_000
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
@@ -54,26 +54,34 @@ func (b Budget) effort() effort {
 // from the best of them.
 func (j *job) packBest(b Budget) []Rect {
 	e := b.effort()
-	best := j.rects(j.packGrid())
+	best := j.rects(j.packRows())
 	take := func(r []Rect) {
 		if len(r) > len(best) || len(r) == len(best) && TidinessOf(r, j.s).TidierThan(TidinessOf(best, j.s)) {
 			best = r
 		}
 	}
-	take(j.rects(j.packRows()))
 	if len(j.modules) == 0 || j.stopped() {
 		return best
 	}
+	rows := len(best)
 	s := newSearcher(j)
 	take(j.spotRects(s.whole(columnsView)))
 	if len(best) < j.bound {
 		take(j.spotRects(j.packBlocks(e.blocks, e.ells)))
 	}
+	strips := stripPool.Get().(*stripSearch)
 	for _, o := range stripViews(b) {
 		if len(best) < j.bound && j.bound <= stripMost {
-			spots, steps := packStrips(s.window(o.view).v, o.rich, e.strips, j.stopped)
+			spots, steps := strips.pack(s.window(o).v, s.profiles(o), e.strips)
 			e.strips -= steps
 			take(j.spotRects(spots))
+		}
+	}
+	stripPool.Put(strips)
+	// A grid is a stack of rows: it can be tidier, and holds no more.
+	if rows > 0 && rows == len(best) {
+		if grid := j.rects(j.packGrid(rows)); len(grid) == rows && !TidinessOf(best, j.s).TidierThan(TidinessOf(grid, j.s)) {
+			best = grid
 		}
 	}
 	if b == Deep && len(best) == 0 {
@@ -137,7 +145,10 @@ func (j *job) spotRects(spots []spot) []Rect {
 		out = append(out, r)
 	}
 	slices.SortFunc(out, func(a, b Rect) int {
-		return cmp.Or(cmp.Compare(a.VM, b.VM), cmp.Compare(a.UM, b.UM))
+		if a.VM != b.VM {
+			return order(a.VM < b.VM)
+		}
+		return cmp.Compare(a.UM, b.UM)
 	})
 	return out
 }

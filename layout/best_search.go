@@ -76,8 +76,23 @@ func (s *searcher) whole(o int) []spot {
 	before := w.work
 	got := w.solve(nil, all, nil, true)
 	s.work += w.work - before
+	if w.whole == nil {
+		w.whole, w.profiles = w.profiles, make([]profile, len(w.profiles))
+	}
 	w.v.toRegion(got)
 	return got
+}
+
+// profiles is the profiles of rows of view o from side to side.
+func (s *searcher) profiles(o int) []profile {
+	w := s.window(o)
+	if o == 0 {
+		return s.j.profiles
+	}
+	if w.whole == nil {
+		w.whole = s.j.profilesOf(w.v.f, w.v.modules)
+	}
+	return w.whole
 }
 
 // set makes spots the layout.

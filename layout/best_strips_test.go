@@ -23,7 +23,7 @@ func TestStripsReachKnownLayouts(t *testing.T) {
 		t.Run(c.ID, func(t *testing.T) {
 			best := 0
 			for _, o := range stripViews(Drag) {
-				best = max(best, len(stripsOf(t, c.region(), c.spec(), o.view, o.rich)))
+				best = max(best, len(stripsOf(t, c.region(), c.spec(), o)))
 			}
 			if best < c.Truth.AnyLower {
 				t.Errorf("%d modules, %d are known to fit", best, c.Truth.AnyLower)
@@ -37,7 +37,7 @@ func TestStripsAreLayouts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r, s := smallRoof(t)
 		o := rapid.IntRange(0, 7).Draw(t, "view")
-		got := stripsOf(t, r, s, o, rapid.Bool().Draw(t, "rich"))
+		got := stripsOf(t, r, s, o)
 		if err := CheckPacking(r, s, got); err != nil {
 			t.Fatal(err)
 		}
@@ -48,7 +48,7 @@ func TestStripsAreLayouts(t *testing.T) {
 func stripsOf(t interface {
 	Helper()
 	Fatal(...any)
-}, r Region, s Spec, o int, rich bool) []Rect {
+}, r Region, s Spec, o int) []Rect {
 	t.Helper()
 	j, err := newJob(context.Background(), r, s)
 	if err != nil {
@@ -57,7 +57,9 @@ func stripsOf(t interface {
 	if len(j.modules) == 0 || j.bound > stripMost {
 		return nil
 	}
-	spots, _ := packStrips(newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0), rich, 1<<40, j.stopped)
+	var strips stripSearch
+	v := newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)
+	spots, _ := strips.pack(v, j.profilesOf(v.f, v.modules), 1<<40)
 	return j.spotRects(spots)
 }
 
@@ -79,10 +81,10 @@ func TestWheelSides(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		levels := rapid.IntRange(1, 30).Draw(t, "levels")
 		table := func(name string) []uint64 {
-			out := stripTable{make([]uint64, (levels+7)/8), (levels + 7) / 8}
+			out := make([]uint64, (levels+7)/8)
 			counts := rapid.SliceOfN(rapid.Uint8Range(0, 30), levels, levels).Draw(t, name)
-			out.set(0, slices.Concat(counts, make([]uint8, 8)))
-			return out.words
+			pack8(out, slices.Concat(counts, make([]uint8, 8)))
+			return out
 		}
 		p, q := sideBySide{table("p low"), table("p high")}, sideBySide{table("q low"), table("q high")}
 		want := uint8(0)

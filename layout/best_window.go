@@ -12,6 +12,7 @@ type windower struct {
 	f        field
 	prof     profiler
 	profiles []profile
+	whole    []profile // of the region, once they are known
 	stack    stacker
 	boxes    [][4]float64 // of the holes
 	free     []interval
@@ -106,6 +107,9 @@ func (w *windower) run(first, end int) chain {
 	return c
 }
 
+// insertBelow is how many edges others are inserted among one by one.
+const insertBelow = 32
+
 // collect sets the field to what matters in the window.
 func (w *windower) collect(in area, fixed []area) {
 	f := &w.f
@@ -123,11 +127,20 @@ func (w *windower) collect(in area, fixed []area) {
 		}
 		f.edges = append(f.edges, *e)
 	}
+	sorted := len(f.edges) < insertBelow // so far they are in order
 	add := func(a area) {
 		if a.x0 > in.x1 || a.x1 < in.x0 || a.y0 > in.y1 || a.y1 < in.y0 {
 			return
 		}
-		f.edges = append(f.edges, edge{x0: a.x0, y0: a.y0, x1: a.x1, y1: a.y1})
+		e := edge{x0: a.x0, y0: a.y0, x1: a.x1, y1: a.y1}
+		f.edges = append(f.edges, e)
+		if sorted {
+			i := len(f.edges) - 1
+			for ; i > 0 && compareEdges(e, f.edges[i-1]) < 0; i-- {
+				f.edges[i] = f.edges[i-1]
+			}
+			f.edges[i] = e
+		}
 	}
 	low, high := in.y0-8, in.y1+8
 	add(area{in.x0 - wallTicks, low, in.x0, high})
@@ -135,7 +148,9 @@ func (w *windower) collect(in area, fixed []area) {
 	for _, a := range fixed {
 		add(area{a.x0 - w.v.padX, a.y0 - w.v.padY, a.x1 + w.v.padX, a.y1 + w.v.padY})
 	}
-	slices.SortFunc(f.edges, compareEdges)
+	if !sorted {
+		slices.SortFunc(f.edges, compareEdges)
+	}
 	f.heights = f.heights[:0]
 	for i := range f.edges {
 		f.heights = append(f.heights, f.edges[i].y0, f.edges[i].y1)

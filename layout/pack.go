@@ -62,7 +62,7 @@ func PackWithin(ctx context.Context, r Region, s Spec, style Style, b Budget) (P
 func (j *job) pack(style Style, b Budget) []Rect {
 	switch style {
 	case Grid:
-		return j.rects(j.packGrid())
+		return j.rects(j.packGrid(1))
 	case Rows:
 		return j.rects(j.packRows())
 	case Columns:
@@ -78,6 +78,8 @@ type job struct {
 	s       Spec
 	modules []module // one per allowed turn, in order of preference
 	bound   int
+
+	profiles []profile // by turn, once rows have been packed
 }
 
 // module is one turn of the module, in ticks.

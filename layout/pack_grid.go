@@ -2,9 +2,10 @@ package layout
 
 import "math"
 
-// packGrid finds the best lattice of one turn, as rows.
-func (j *job) packGrid() []row {
-	best := lattice{}
+// packGrid finds the best lattice of one turn, as rows, if it holds least modules
+// or more.
+func (j *job) packGrid(least int) []row {
+	best := lattice{n: least - 1}
 	var g *gridSearch
 	for i := range j.modules {
 		if next := newGridSearch(j.f, &j.modules[i]); next.run(&best, j.stopped) {

@@ -42,7 +42,7 @@ type profiler struct {
 // newProfile computes the profile of m over f. stop is asked now and then and
 // may end the work early, with an unusable profile.
 func newProfile(f *field, m module, stop func() bool) profile {
-	p := &profiler{f: f, m: m, wind: winding{turns: make([]int32, f.rings)}}
+	p := &profiler{f: f, m: m, wind: winding{turns: make([]int32, f.rings)}, extents: make([]extent, 0, 16), out: make(profile, 0, 16)}
 	lowest, highest := rowRange(f, m)
 	return p.run(lowest, highest, stop)
 }

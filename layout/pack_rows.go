@@ -22,15 +22,22 @@ func count(rows []row) int {
 	return n
 }
 
+// profilesOf is the profiles of modules over f.
+func (j *job) profilesOf(f *field, modules []module) []profile {
+	out := make([]profile, len(modules))
+	for i, m := range modules {
+		out[i] = newProfile(f, m, j.stopped)
+	}
+	return out
+}
+
 // packRows finds the best stack of rows.
 func (j *job) packRows() []row {
-	profiles := make([]profile, len(j.modules))
-	for i, m := range j.modules {
-		profiles[i] = newProfile(j.f, m, j.stopped)
-	}
+	profiles := j.profilesOf(j.f, j.modules)
 	if j.stopped() {
 		return nil
 	}
+	j.profiles = profiles
 	s := stacker{queue: queue[queued]{before: (*queued).before}}
 	best := s.of(j.modules, profiles).run()
 	least := s.most()
@@ -140,11 +147,15 @@ func (s *stacker) run() chain {
 		best = i
 		s.extend(i)
 	}
-	out := chain{modules: s.modules}
+	rows := 0
 	for i := best; s.stacks[i].m >= 0; i = s.stacks[i].under {
-		out.rows = append(out.rows, s.stacks[i])
+		rows++
 	}
-	slices.Reverse(out.rows)
+	out := chain{modules: s.modules, rows: make([]stacked, rows)}
+	for i := best; s.stacks[i].m >= 0; i = s.stacks[i].under {
+		rows--
+		out.rows[rows] = s.stacks[i]
+	}
 	return out
 }
 

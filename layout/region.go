@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -153,7 +152,27 @@ func (f *field) addRing(ring []tickPt, id int32) {
 	}
 }
 
+// compareEdges orders edges by their lower end, then by the rest, of finite numbers.
 func compareEdges(a, b edge) int {
-	return cmp.Or(cmp.Compare(a.y0, b.y0), cmp.Compare(a.x0, b.x0), cmp.Compare(a.y1, b.y1),
-		cmp.Compare(a.x1, b.x1), cmp.Compare(a.ring, b.ring), cmp.Compare(a.dir, b.dir))
+	switch {
+	case a.y0 != b.y0:
+		return order(a.y0 < b.y0)
+	case a.x0 != b.x0:
+		return order(a.x0 < b.x0)
+	case a.y1 != b.y1:
+		return order(a.y1 < b.y1)
+	case a.x1 != b.x1:
+		return order(a.x1 < b.x1)
+	case a.ring != b.ring:
+		return order(a.ring < b.ring)
+	}
+	return int(a.dir - b.dir)
+}
+
+// order is what a comparison gives for two that differ.
+func order(less bool) int {
+	if less {
+		return -1
+	}
+	return 1
 }

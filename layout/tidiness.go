@@ -55,7 +55,10 @@ func TidinessOf(modules []Rect, s Spec) Tidiness {
 func railRuns(modules []Rect, s Spec) []railRun {
 	sorted := slices.Clone(modules)
 	slices.SortFunc(sorted, func(a, b Rect) int {
-		return cmp.Or(cmp.Compare(a.VM, b.VM), cmp.Compare(a.UM, b.UM))
+		if a.VM != b.VM {
+			return order(a.VM < b.VM)
+		}
+		return cmp.Compare(a.UM, b.UM)
 	})
 	// Modules of one row may differ by a tolerance in their height.
 	for i := 0; i < len(sorted); {

@@ -1,0 +1,183 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// plainStrips is what a [stripSearch] does without leaving anything out: all rows
+// that lie on a base or on another row, between all lines, and all sums of strips.
+type plainStrips struct {
+	v         *view
+	cuts      []float64
+	corner    []bool
+	levels    []float64
+	rows      []plainRow
+	low, high map[[2]int][]int // by strip and level
+	apart     float64
+}
+
+type plainRow struct {
+	level, end, turn int
+	places           []interval
+}
+
+// newPlainStrips finds the rows above bases.
+func newPlainStrips(s *stripSearch, bases []float64) *plainStrips {
+	p := &plainStrips{v: s.v, cuts: slices.Clone(s.cuts), corner: slices.Clone(s.corner), apart: s.apart}
+	sl := newSlab(s.v.f, s.v.modules[0].h)
+	at := map[float64]bool{}
+	todo := slices.Clone(bases)
+	for len(todo) > 0 {
+		y := todo[0]
+		todo = todo[1:]
+		if at[y] {
+			continue
+		}
+		at[y] = true
+		p.levels = append(p.levels, y)
+		for turn, m := range s.v.modules {
+			lowest, highest := rowRange(s.v.f, m)
+			if y < lowest || y > highest {
+				continue
+			}
+			var places []interval
+			bot, top := m.slabAt(y)
+			for _, g := range sl.free(nil, bot, top, m.w) {
+				if from, to := m.roundedLeft(g.a), m.latest(g.b); from <= to {
+					places = append(places, interval{from, to})
+				}
+			}
+			if len(places) > 0 {
+				p.rows = append(p.rows, plainRow{int(y), int(y + m.pitchV), turn, places})
+				todo = append(todo, y+m.pitchV)
+			}
+		}
+	}
+	slices.Sort(p.levels)
+	for i := range p.rows {
+		r := &p.rows[i]
+		r.level, _ = slices.BinarySearch(p.levels, float64(r.level))
+		r.end, _ = slices.BinarySearch(p.levels, float64(r.end))
+	}
+	slices.SortFunc(p.rows, func(a, b plainRow) int { return cmp.Compare(a.level, b.level) })
+	return p
+}
+
+// count is a row's modules between two lines.
+func (p *plainStrips) count(r plainRow, a, b int) int {
+	n, next, pitch := 0, p.cuts[a], p.v.modules[r.turn].pitchU
+	for _, g := range r.places {
+		for x := max(g.a, next); x <= g.b && x+pitch <= p.cuts[b]; x += pitch {
+			n++
+			next = x + pitch
+		}
+	}
+	return n
+}
+
+// most is the most modules of all layouts.
+func (p *plainStrips) most() int {
+	p.low, p.high = map[[2]int][]int{}, map[[2]int][]int{}
+	whole := map[[2]int]int{}
+	levels := len(p.levels)
+	for b := range p.cuts {
+		for a := b - 1; a >= 0; a-- {
+			low, high := make([]int, levels+1), make([]int, levels+1)
+			from := 0
+			for _, r := range p.rows {
+				for ; from < r.level; from++ {
+					low[from+1] = max(low[from+1], low[from])
+				}
+				low[r.end] = max(low[r.end], low[r.level]+p.count(r, a, b))
+			}
+			for ; from < levels; from++ {
+				low[from+1] = max(low[from+1], low[from])
+			}
+			at := len(p.rows) - 1
+			for l := levels - 1; l >= 0; l-- {
+				high[l] = high[l+1]
+				for ; at >= 0 && p.rows[at].level == l; at-- {
+					high[l] = max(high[l], high[p.rows[at].end]+p.count(p.rows[at], a, b))
+				}
+			}
+			best := 0
+			for c := a + 1; c < b; c++ {
+				best = max(best, whole[[2]int{a, c}]+whole[[2]int{c, b}])
+				for l := range low {
+					low[l] = max(low[l], p.low[[2]int{a, c}][l]+p.low[[2]int{c, b}][l])
+					high[l] = max(high[l], p.high[[2]int{a, c}][l]+p.high[[2]int{c, b}][l])
+				}
+			}
+			for l := range low {
+				best = max(best, low[l]+high[l])
+			}
+			p.low[[2]int{a, b}], p.high[[2]int{a, b}] = low, high
+			if p.corner[a] && p.corner[b] {
+				best = max(best, p.wheels(a, b))
+			}
+			whole[[2]int{a, b}] = best
+		}
+	}
+	return whole[[2]int{0, len(p.cuts) - 1}]
+}
+
+// wheels is the most modules of a wheel between two lines.
+func (p *plainStrips) wheels(a, b int) int {
+	best := 0
+	for x := a + 1; x < b; x++ {
+		for y := a + 1; y < b; y++ {
+			if x == y || abs(p.cuts[x]-p.cuts[y]) > p.apart {
+				continue
+			}
+			left, right := 0, 0 // with levels no higher on the side that the lower line is nearer to
+			for l := range p.levels {
+				inLeft := p.low[[2]int{a, x}][l] + p.high[[2]int{a, y}][l]
+				inRight := p.low[[2]int{x, b}][l] + p.high[[2]int{y, b}][l]
+				left, right = max(left, inLeft), max(right, inRight)
+				if x < y {
+					best = max(best, inLeft+right)
+				} else {
+					best = max(best, inRight+left)
+				}
+			}
+		}
+	}
+	return best
+}
+
+// TestStripsLeaveNothingOut holds a search for strips against the one that tries
+// everything.
+func TestStripsLeaveNothingOut(t *testing.T) {
+	more := 0
+	rapid.Check(t, func(t *rapid.T) {
+		r, spec := smallRoof(t)
+		o := rapid.IntRange(0, 7).Draw(t, "view")
+		j, err := newJob(t.Context(), r, spec)
+		if err != nil || len(j.modules) == 0 || j.bound > stripMost {
+			t.Skip(err)
+		}
+		s := stripSearch{v: newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)}
+		profiles := j.profilesOf(s.v.f, s.v.modules)
+		for _, m := range s.v.modules {
+			s.apart = max(s.apart, m.pitchU)
+		}
+		s.findCuts()
+		plain := newPlainStrips(&s, s.bases(profiles))
+		if len(plain.cuts) > 40 || len(plain.levels) > 200 {
+			t.Skip("too many lines")
+		}
+		want := plain.most()
+		got, _ := s.pack(s.v, profiles, 1<<40)
+		if len(got) < want {
+			t.Fatalf("%d modules, want %d or more", len(got), want)
+		}
+		if len(got) > want {
+			more++
+		}
+	})
+	t.Log(more, "with more")
+}
