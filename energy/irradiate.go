@@ -30,16 +30,16 @@ func Irradiate(ctx context.Context, y *YearOfSun, s Scene, o Options) ([]Cell, e
 	out := make([]Cell, len(s.Modules))
 	bodies := s.bodies()
 	for i := range s.Planes {
+		irradiatePlane(ctx, y, s, o, bodies, i, out)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		irradiatePlane(y, s, o, bodies, i, out)
 	}
-	return out, nil
+	return out, ctx.Err()
 }
 
-// irradiatePlane fills the cells of one plane.
-func irradiatePlane(y *YearOfSun, s Scene, o Options, bodies []body, plane int, out []Cell) {
+// irradiatePlane fills the cells of one plane; they mean nothing once ctx is done.
+func irradiatePlane(ctx context.Context, y *YearOfSun, s Scene, o Options, bodies []body, plane int, out []Cell) {
 	var rects []box
 	var at []int
 	for k, m := range s.Modules {
@@ -53,8 +53,8 @@ func irradiatePlane(y *YearOfSun, s Scene, o Options, bodies []body, plane int, 
 	}
 	shade := newPlaneShade(s, bodies, plane, rects)
 	table := newShadeTable(shade, nil, 1, y.year.Site.LatDeg)
-	views := shade.skyViews(s.Horizon, &table.work)
-	sum := sumPlane(y, s, o, plane, table)
+	views := shade.skyViews(ctx, s.Horizon, &table.work)
+	sum := sumPlane(ctx, y, s, o, plane, table)
 	leafOn := s.leafOn(y.year.Site.LatDeg)
 	for i, k := range at {
 		c := &out[k]
@@ -82,13 +82,17 @@ type planeSum struct {
 	blocked [][12]float64
 }
 
-func sumPlane(y *YearOfSun, s Scene, o Options, plane int, table *shadeTable) planeSum {
+// sumPlane adds up the hours of a plane, or some of them once ctx is done.
+func sumPlane(ctx context.Context, y *YearOfSun, s Scene, o Options, plane int, table *shadeTable) planeSum {
 	sum := planeSum{blocked: make([][12]float64, len(table.plane.rects))}
 	light := newTransposer(o.Sky, s.Planes[plane].Surface)
 	leafOn := s.leafOn(y.year.Site.LatDeg)
 	atNode := make([][12]float64, len(table.nodes))
 	shaded := make([]float64, len(table.plane.rects))
 	for i := range y.hours {
+		if ctx.Err() != nil {
+			return sum
+		}
 		h := &y.hours[i]
 		month := y.year.Hours[h.index].Month - 1
 		l := h.lightOf(o)

@@ -1,6 +1,9 @@
 package energy
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // shadow is the outline of one solid's shadow on a plane.
 type shadow struct {
@@ -101,27 +104,45 @@ const maxExactShadows = 7
 // shares multiply: a point under trees of shares a and b passes a b, so that the
 // mean over the rectangle is a sum over all sets of shadows S of
 // area(rect and all of S) x product of (pass - 1), by inclusion and exclusion.
+// Shadows that hold the whole rectangle only multiply what the others leave.
 func coverOf(rect box, shadows []shadow, w *workspace) cover {
 	w.hits = w.hits[:0]
 	ring := rect.ring()
+	whole := leafPair{1, 1}
 	for i := range shadows {
 		s := &shadows[i]
 		if !s.box.meets(rect) {
 			continue
 		}
-		if s.pass == (leafPair{}) && holdsAll(s.ring, ring[:]) {
+		if !holdsAll(s.ring, ring[:]) {
+			w.hits = append(w.hits, *s)
+			continue
+		}
+		whole = leafPair{whole.on * s.pass.on, whole.off * s.pass.off}
+		if whole == (leafPair{}) {
 			return cover{leafPair{1, 1}, leafPair{1, 1}}
 		}
-		w.hits = append(w.hits, *s)
 	}
+	c := coverOfParts(rect, ring[:], w)
+	if whole == (leafPair{1, 1}) {
+		return c
+	}
+	under := func(blocked leafPair) leafPair {
+		return leafPair{1 - whole.on*(1-blocked.on), 1 - whole.off*(1-blocked.off)}
+	}
+	return cover{under(c.blocked), under(c.peak)}
+}
+
+// coverOfParts adds up the shadows in w.hits.
+func coverOfParts(rect box, ring []pt, w *workspace) cover {
+	var c cover
 	switch n := len(w.hits); {
 	case n == 0:
-		return cover{}
+		return c
 	case n > maxExactShadows:
 		return coverByPoints(rect, w.hits)
 	}
-	var c cover
-	w.addSets(&c, ring[:], 0, 0, leafPair{-1, -1}, leafPair{1, 1})
+	w.addSets(&c, ring, 0, 0, leafPair{-1, -1}, leafPair{1, 1})
 	area := rect.area()
 	c.blocked.on = min(1, max(0, c.blocked.on/area))
 	c.blocked.off = min(1, max(0, c.blocked.off/area))
@@ -203,8 +224,9 @@ const (
 // skyViews returns, for each rectangle, the share of the even sky's light that
 // reaches it past obstructions and the horizon: the patches' cosine of
 // incidence times solid angle, shadowed as the sun is, over the same without
-// obstructions. 1 for an open sky.
-func (p *planeShade) skyViews(h Horizon, w *workspace) []leafPair {
+// obstructions. 1 for an open sky. Once ctx is done it breaks off, and what it
+// returns means nothing.
+func (p *planeShade) skyViews(ctx context.Context, h Horizon, w *workspace) []leafPair {
 	views := make([]leafPair, len(p.rects))
 	var open float64
 	for row := range skyRows {
@@ -216,6 +238,9 @@ func (p *planeShade) skyViews(h Horizon, w *workspace) []leafPair {
 			weight := solid * p.frame.overhead.dot(toward)
 			if weight <= 0 {
 				continue
+			}
+			if ctx.Err() != nil {
+				return views
 			}
 			open += weight
 			if e < h.At(a) {

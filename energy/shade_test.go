@@ -101,7 +101,7 @@ func TestSkyViewOfALongWall(t *testing.T) {
 				Footprint: [][2]float64{{-3000, -c.distance}, {3000, -c.distance}, {3000, -c.distance - 1}, {-3000, -c.distance - 1}}}},
 		}
 		p := newPlaneShade(s, s.bodies(), 0, []box{s.Modules[0].box()})
-		got := p.skyViews(nil, &workspace{})[0]
+		got := p.skyViews(t.Context(), nil, &workspace{})[0]
 		want := (1 + math.Cos(math.Atan2(c.height, c.distance))) / 2
 		near(t, fmt.Sprintf("%g m wall at %g m", c.height, c.distance), got.on, want, 0.008)
 	}
@@ -113,7 +113,7 @@ func TestSkyViewUnderAHorizon(t *testing.T) {
 	s := Scene{Planes: []Plane{{ID: "p", Surface: Surface{0, 180}, Mounting: OpenRack}}}
 	p := newPlaneShade(s, s.bodies(), 0, []box{{0, 0, 1, 1}})
 	for _, e := range []float64{0, 15, 30, 60} {
-		got := p.skyViews(Horizon{{0, e}}, &workspace{})[0]
+		got := p.skyViews(t.Context(), Horizon{{0, e}}, &workspace{})[0]
 		near(t, fmt.Sprintf("horizon %g", e), got.off, math.Pow(math.Cos(e*degree), 2), 0.003)
 	}
 }

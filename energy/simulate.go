@@ -17,10 +17,11 @@ func Simulate(ctx context.Context, in Input) (Result, error) {
 	if err := in.Check(); err != nil {
 		return Result{}, err
 	}
-	r := newRun(in)
-	const hoursBetweenLooks = 128
+	r := newRun(ctx, in)
 	for i := range in.Year.hours {
-		if i%hoursBetweenLooks == 0 && ctx.Err() != nil {
+		// An hour may be the first that asks for shadows about the sun's place,
+		// which takes long on a roof with much around it.
+		if ctx.Err() != nil {
 			return Result{}, ctx.Err()
 		}
 		r.hour(&in.Year.hours[i])
@@ -98,14 +99,14 @@ type groupRun struct {
 // stringRun is the modules of one series string.
 type stringRun struct{ modules []int }
 
-func newRun(in Input) *run {
+func newRun(ctx context.Context, in Input) *run {
 	r := &run{in: in, leafOn: in.Scene.leafOn(in.Year.year.Site.LatDeg), scale: in.Module.lowLightScale()}
 	r.setLosses()
 	r.modules = make([]moduleRun, len(in.Scene.Modules))
 	r.groups = make([]groupRun, len(in.Groups))
 	bodies := in.Scene.bodies()
 	for i, p := range in.Scene.Planes {
-		r.planes = append(r.planes, r.newPlaneRun(i, p, bodies))
+		r.planes = append(r.planes, r.newPlaneRun(ctx, i, p, bodies))
 	}
 	byString := map[int]int{}
 	for i, m := range in.Scene.Modules {
@@ -135,7 +136,7 @@ func newHourArrays(planes int, hours []Hour) *HourArrays {
 	return h
 }
 
-func (r *run) newPlaneRun(i int, p Plane, bodies []body) planeRun {
+func (r *run) newPlaneRun(ctx context.Context, i int, p Plane, bodies []body) planeRun {
 	heat, err := HeatLoss(p.Mounting)
 	if err != nil { // Check has refused it before
 		heat = HeatCoefficients{ConstantWM2K: 25}
@@ -161,7 +162,7 @@ func (r *run) newPlaneRun(i int, p Plane, bodies []body) planeRun {
 	}
 	shade := newPlaneShade(r.in.Scene, bodies, i, rects)
 	out.shade = newShadeTable(shade, regions, r.in.Module.cellsPerRegion(), r.in.Year.year.Site.LatDeg)
-	out.views = shade.skyViews(r.in.Scene.Horizon, &out.shade.work)
+	out.views = shade.skyViews(ctx, r.in.Scene.Horizon, &out.shade.work)
 	out.shaded = make([]float64, len(rects)*out.shade.stride)
 	return out
 }

@@ -179,10 +179,10 @@ func planeName(p Plane) string {
 	return p.ID
 }
 
-// EncodeReport writes what the report command prints: the result with one more
-// member, "build".
-func EncodeReport(r Result, b BuildResult) ([]byte, error) {
-	out, err := marshal(Report{r, b})
+// EncodeReport writes what the report command prints: the result with two more
+// members, "build" and "yield".
+func EncodeReport(r Result, b BuildResult, y YieldResult) ([]byte, error) {
+	out, err := marshal(Report{r, b, y})
 	if err != nil {
 		return nil, fmt.Errorf("encode report: %w", err)
 	}
@@ -193,4 +193,5 @@ func EncodeReport(r Result, b BuildResult) ([]byte, error) {
 type Report struct {
 	Result
 	Build BuildResult `json:"build"`
+	Yield YieldResult `json:"yield"`
 }

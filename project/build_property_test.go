@@ -37,11 +37,11 @@ func TestBuildProperties(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		first, err := EncodeReport(res, b)
+		first, err := EncodeReport(res, b, YieldResult{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if second, err := EncodeReport(res, again); err != nil || !bytes.Equal(first, second) {
+		if second, err := EncodeReport(res, again, YieldResult{}); err != nil || !bytes.Equal(first, second) {
 			t.Fatalf("a second build differs (%v)", err)
 		}
 		for i, c := range b.Candidates {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"rooftally/climate"
 	"rooftally/electrical"
 )
 
@@ -105,18 +106,9 @@ func (b *BuildSite) station(site Site, s StationCopy, typed bool) {
 	for _, w := range s.Warnings {
 		say("station", "%s", w)
 	}
-	km, heightM := distanceKm(site.LatDeg, site.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM-site.ElevationM
+	km, heightM := climate.DistanceKm(site.LatDeg, site.LonDeg, s.LatDeg, s.LonDeg), s.ElevationM-site.ElevationM
 	if math.Abs(km-s.DistanceKm) > movedKm || math.Abs(heightM-s.HeightM) > movedM {
 		say("station_moved", "The site has moved since the weather station was found: %s was %.0f km away and is %.0f km, and differed by %.0f m in height and does by %.0f m. Ask for the nearest one again.",
 			s.Label, s.DistanceKm, km, s.HeightM, heightM)
 	}
-}
-
-// distanceKm is the great-circle distance on a sphere of 6371.0088 km by the
-// haversine formula.
-func distanceKm(lat1Deg, lon1Deg, lat2Deg, lon2Deg float64) float64 {
-	const rad = math.Pi / 180
-	half := func(deg float64) float64 { s := math.Sin(deg * rad / 2); return s * s }
-	h := half(lat2Deg-lat1Deg) + float64(math.Cos(lat1Deg*rad)*math.Cos(lat2Deg*rad)*half(lon2Deg-lon1Deg))
-	return 2 * 6371.0088 * math.Asin(math.Sqrt(min(h, 1)))
 }

@@ -246,6 +246,17 @@ func findingWords(findings []structural.Finding) string {
 	return strings.Join(words, " ")
 }
 
+// wiringFindings joins the notes on how many inverters it takes.
+func wiringFindings(c CandidateBuild) string {
+	text := ""
+	for _, f := range c.Wiring.Findings {
+		if f.Code == "several_inverters" {
+			text += f.Message
+		}
+	}
+	return text
+}
+
 // What is open is said, and a plan with an open duty is not complete.
 func TestOpenPlans(t *testing.T) {
 	micro, optimiser := catalog.DemoMicroInverters()[0], catalog.DemoOptimisers()[0]
@@ -268,6 +279,15 @@ func TestOpenPlans(t *testing.T) {
 			func(c CandidateBuild) string { return c.Wiring.LeftOutWords }, "12 modules fit and 11 wire: leave out "},
 		{"who would take it", func(d *Document) { d.Wiring.Inverter.MaxArrayW = 4799 }, false,
 			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "Of 6 inverters in the catalog 2 can take all 12 modules: Invented 5 kW, two trackers; Invented 7.6 kW, three trackers."},
+		// 1.25 x 21 A + 200 A = 226.25 A > 1.2 x 170 A = 204 A, and 7.6 kW more so.
+		{"who would have room", func(d *Document) { d.Wiring.BusbarA = new(170.0) }, false,
+			func(c CandidateBuild) string { return c.Wiring.InverterWords }, "None of 6 inverters in the catalog can take all 12 modules. Invented 5 kW, two trackers has room for them, but: 226.25 A pass 204 A"},
+		// Two strings of four to fourteen; 1.25 x 42 A + 200 A = 252.5 A <= 270 A.
+		{"how many of the same", func(d *Document) { d.Wiring.Inverter.MaxArrayW = 4799 }, false, wiringFindings,
+			"One of this inverter takes 11 of 12 modules; 2 of the same would take all (6 and 6). This plan, its parts and its cost are for one. 2 give 42 A on the AC side, which the connection allows."},
+		{"two are too much for the busbar", func(d *Document) { d.Wiring.Inverter.MaxArrayW, d.Wiring.BusbarA = 4799, new(190.0) }, false, wiringFindings,
+			"and there: 252.5 A pass 228 A"},
+		{"no number is enough", func(d *Document) { d.Wiring.Inverter.MaxArrayW = 1500 }, false, wiringFindings, ""},
 		{"three-phase on one phase", func(d *Document) { *d.Wiring.Inverter = *demoInverter(t, "demo-inv-12k") }, false, openOf, "three-phase"},
 		{"three-phase, IEC", func(d *Document) {
 			*d.Wiring.Inverter = *demoInverter(t, "demo-inv-12k")

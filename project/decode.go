@@ -102,17 +102,27 @@ func compare(ps *Problems, path string, got, want any) {
 // its place is still refused.
 type missing struct{}
 
-// sortedNames returns the names of both objects once each, in order.
+// sortedNames returns the names of both objects once each, in order. They are
+// few: the names that the format knows. Sorting them one by one leaves a general
+// sort out of the browser's program.
 func sortedNames(a, b map[string]any) []string {
 	names := make([]string, 0, len(a)+len(b))
+	add := func(name string) {
+		at := 0
+		for at < len(names) && names[at] < name {
+			at++
+		}
+		if at == len(names) || names[at] != name {
+			names = slices.Insert(names, at, name)
+		}
+	}
 	for n := range a {
-		names = append(names, n)
+		add(n)
 	}
 	for n := range b {
-		names = append(names, n)
+		add(n)
 	}
-	slices.Sort(names)
-	return slices.Compact(names)
+	return names
 }
 
 // readableError turns an error of the JSON reader into a problem with a path
@@ -187,7 +197,7 @@ func needName(goKind string) string {
 		return "a whole number"
 	case "float64":
 		return "a number"
-	case "slice":
+	case "slice", "array":
 		return "a list"
 	}
 	return "an object"

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -67,11 +69,11 @@ func TestDecodeRefuses(t *testing.T) {
 		{"infinity", `"x_m": 6.4`, `"x_m": Infinity`, "planes[0].ring[1].x_m", "not well-formed JSON"},
 		{"comment", `{`, `{ // note`, "", "not well-formed JSON"},
 		{"broken text", `Main, south`, "Main\xff", "planes[0].label", "not well-formed JSON"},
-		{"newer schema", `"schema": 2`, `"schema": 3`, "schema", "newer"},
-		{"schema 0", `"schema": 2`, `"schema": 0`, "schema", "no such schema"},
-		{"no schema", `"schema": 2,`, ``, "schema", "is missing"},
-		{"null schema", `"schema": 2`, `"schema": null`, "schema", "is missing"},
-		{"schema as text", `"schema": 2`, `"schema": "1"`, "schema", "is a string"},
+		{"newer schema", `"schema": 3`, `"schema": 4`, "schema", "newer"},
+		{"schema 0", `"schema": 3`, `"schema": 0`, "schema", "no such schema"},
+		{"no schema", `"schema": 3,`, ``, "schema", "is missing"},
+		{"null schema", `"schema": 3`, `"schema": null`, "schema", "is missing"},
+		{"schema as text", `"schema": 3`, `"schema": "1"`, "schema", "is a string"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			bad := strings.Replace(text, c.old, c.new, 1)

@@ -11,7 +11,7 @@ import (
 // Demo returns the invented demo house: an L-shaped gable roof, 13.0 m long,
 // with a chimney astride the ridge, a vent pipe, a roof window and an area in
 // shade, three invented candidates and an invented inverter. Snow, wind, rails,
-// breakers and costs are made up for it. Nobody lives there.
+// breakers, costs and what stands around it are made up for it. Nobody lives there.
 //
 //	y
 //	8.8 +-----------------------------+
@@ -32,6 +32,7 @@ func Demo() Document {
 	d.Target = Target{Mode: "fill", SizeW: 8000, Chosen: "demo-400-medium"}
 	d.Wiring, d.Loads = demoWiring(), demoLoads()
 	d.Cost = Cost{Currency: "USD", RestPerModule: new(190.0), RestFixed: new(2600.0)}
+	d.Surroundings = demoSurroundings()
 	return d
 }
 
@@ -59,6 +60,17 @@ func demoWiring() Wiring {
 			"Mean yearly extreme and 2 % design temperatures: ASHRAE climatic design data (2009 Handbook; one station 2005).",
 	}
 	return w
+}
+
+// demoSurroundings are a tree before the main roof and a house to the east.
+func demoSurroundings() Surroundings {
+	s := defaultSurroundings()
+	s.Trees = append(s.Trees, NewTree("front-tree", "Tree in the front garden", Point{XM: 1.0, YM: -2.4}, 1.5, 2, 7.5))
+	s.Buildings = append(s.Buildings, Building{
+		ID: "house-east", Label: "House to the east",
+		Ring: []Point{{XM: 18, YM: -9}, {XM: 27, YM: -9}, {XM: 27, YM: 1}, {XM: 18, YM: 1}}, TopM: 7,
+	})
+	return s
 }
 
 // demoLoads are loads that such a place could have; nobody looked them up.

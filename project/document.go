@@ -8,7 +8,7 @@ package project
 import "rooftally/catalog"
 
 // Schema is the version of the document format written by this program.
-const Schema = 2
+const Schema = 3
 
 // Document is everything a user says about one roof and the modules proposed
 // for it. A value is treated as immutable once decoded.
@@ -27,6 +27,10 @@ type Document struct {
 	Wiring Wiring `json:"wiring"`
 	Loads  Loads  `json:"loads"`
 	Cost   Cost   `json:"cost"`
+	// Weather, Surroundings and Yield are what [YieldOf] asks.
+	Weather      Weather      `json:"weather"`
+	Surroundings Surroundings `json:"surroundings"`
+	Yield        YieldTerms   `json:"yield"`
 }
 
 // Site is the house and the conventions its document is read in.
@@ -116,8 +120,9 @@ type KeepOut struct {
 	TurnDeg float64 `json:"turn_deg,omitzero"`
 	// ClearanceM is kept free around it, measured in the roof plane, 0 to 10.
 	ClearanceM float64 `json:"clearance_m"`
-	// HeightM is its top above the roof at its centre, 0 to 100 (for later
-	// shade reckoning; it does not change the count).
+	// HeightM is its top above the roof at its centre, 0 to 100. With 0 it casts
+	// no shadow, and roof windows and shade areas never do. It does not change
+	// where modules fit.
 	HeightM float64 `json:"height_m"`
 	// Shade is "off_limits" or "last_resort" for kind "shade", else "".
 	Shade string `json:"shade"`
@@ -194,6 +199,10 @@ type Target struct {
 	// over the whole roof, 0 to 100; 0 is no limit. It never costs a module:
 	// where so few blocks do not do, the fewest that do are used.
 	MaxBlocks int `json:"max_blocks"`
+	// MinAccessPct leaves out the places whose yearly light is under this share
+	// of the open plane's, percent, 0 to 100; 0 leaves none out. It acts once
+	// the light on the roof is known; see [Evaluator.EvaluateLit].
+	MinAccessPct float64 `json:"min_access_pct"`
 	// Chosen is the ID of the candidate the proposal is for, "" for the first.
 	Chosen string `json:"chosen"`
 }

@@ -39,14 +39,15 @@ func offer(shown, best LayoutResult) *OfferResult {
 	}
 }
 
-// candidateIn works out what one module does on the roof in a style. Where the
+// candidateWith works out what one module does on the roof in a style. Where the
 // rule set has a wider ridge setback for a roof much covered, and the modules
-// pass its limit, the roof is packed once more with it.
-func (r *roof) candidateIn(ctx context.Context, c Candidate, style layout.Style) (CandidateResult, error) {
+// pass its limit, the roof is packed once more with it. unlimited takes dark
+// places too.
+func (r *roof) candidateWith(ctx context.Context, c Candidate, style layout.Style, unlimited bool) (CandidateResult, error) {
 	res := CandidateResult{
 		ID: c.ID, Label: c.Label, PmaxW: c.PmaxW, ModuleAreaM2: c.module().AreaM2(),
 	}
-	narrow, err := r.pack(ctx, c, style, r.narrow)
+	narrow, err := r.pack(ctx, c, style, r.narrow, unlimited)
 	if err != nil {
 		return res, err
 	}
@@ -55,7 +56,7 @@ func (r *roof) candidateIn(ctx context.Context, c Candidate, style layout.Style)
 		if err != nil {
 			return option{}, err
 		}
-		return r.pack(ctx, c, style, surfaces)
+		return r.pack(ctx, c, style, surfaces, unlimited)
 	}
 	packed := narrow
 	fill := narrow.tidied(r.doc.Rules.TidyCostModules)

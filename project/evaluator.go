@@ -48,13 +48,23 @@ func NewEvaluator() *Evaluator { return &Evaluator{newMemory()} }
 
 // Evaluate is [EvaluateWithin] with memory: it gives the same result.
 func (e *Evaluator) Evaluate(ctx context.Context, d Document, b layout.Budget) (Result, error) {
+	return e.EvaluateLit(ctx, d, b, nil)
+}
+
+// EvaluateLit is [Evaluator.Evaluate] with the light on the roof, as [LightOf]
+// gives it. Mode "size" then takes the places with most light, and
+// Target.MinAccessPct leaves out the dark ones; see docs/choosing.md. nil is no
+// light, and so is light that lacks a used plane. Light of another drawing is
+// used as it is: a plane that has moved since takes the nearest of its cells.
+// Light whose numbers do not fit together is an error.
+func (e *Evaluator) EvaluateLit(ctx context.Context, d Document, b layout.Budget, s *Sunlight) (Result, error) {
 	if b != layout.Drag && b != layout.Deep {
 		return Result{}, fmt.Errorf("evaluate: budget %d is not Drag or Deep", b)
 	}
 	if ps := d.Validate(); len(ps) > 0 {
 		return Result{}, ps
 	}
-	res, err := e.evaluate(ctx, d, b)
+	res, err := e.evaluate(ctx, d, b, s)
 	if ps, ok := errors.AsType[Problems](err); ok {
 		return Result{}, ps
 	}
@@ -64,10 +74,13 @@ func (e *Evaluator) Evaluate(ctx context.Context, d Document, b layout.Budget) (
 	return res, nil
 }
 
-// evaluate does the work of [Evaluator.Evaluate] on a sound document.
-func (e *Evaluator) evaluate(ctx context.Context, d Document, b layout.Budget) (Result, error) {
+// evaluate does the work of [Evaluator.EvaluateLit] on a sound document.
+func (e *Evaluator) evaluate(ctx context.Context, d Document, b layout.Budget, s *Sunlight) (Result, error) {
 	r, err := newRoof(ctx, d)
 	if err != nil {
+		return Result{}, err
+	}
+	if err := r.takeLight(s); err != nil {
 		return Result{}, err
 	}
 	r.memory, r.budget = e.memory, b
@@ -76,6 +89,8 @@ func (e *Evaluator) evaluate(ctx context.Context, d Document, b layout.Budget) (
 		Candidates: make([]CandidateResult, len(d.Candidates)),
 		PlanAreaM2: r.planAreaM2,
 		Rules:      RulesResult{ID: r.rules.ID, Title: r.rules.Title, Notes: r.rules.Notes},
+
+		SunlightKey: r.sunlightKey,
 	}
 	err = each(len(d.Candidates), func(i int) error {
 		got, err := r.candidate(ctx, d.Candidates[i])

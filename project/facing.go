@@ -31,3 +31,30 @@ func noonSunTenths(s Site, p Plane) int {
 // noonSunSlack keeps a cosine that should be a whole number of tenths from
 // falling below it by rounding.
 const noonSunSlack = 1e-9
+
+// awayDeg is from how far off the equator's side a plane is turned away from the
+// sun: past the corner between east or west and the far side, so that those two
+// are not. awayPitchDeg is from where its bearing counts (both our choice).
+const (
+	awayDeg      = 112.5
+	awayPitchDeg = 10
+)
+
+// tropicDeg is the latitude up to which the noon sun stands on either side of a
+// house over the year: the obliquity of the ecliptic.
+const tropicDeg = 23.44
+
+// FacesAway reports whether a plane is turned away from the sun: pitched by 10
+// degrees or more and facing within 67.5 degrees of the pole. It is false where
+// the site is unset or lies between the tropics, where no side is the sun's.
+func FacesAway(s Site, p Plane) bool {
+	if s.Unset() || math.Abs(s.LatDeg) <= tropicDeg || p.PitchDeg < awayPitchDeg {
+		return false
+	}
+	towards := 180.0
+	if s.LatDeg < 0 {
+		towards = 0
+	}
+	off := math.Abs(math.Remainder(p.AzimuthDeg-towards, 360))
+	return off > awayDeg
+}

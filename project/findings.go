@@ -36,6 +36,7 @@ func (r *roof) findings(ctx context.Context, res Result) ([]Finding, error) {
 		overlappingPlanes, idleKeepOuts,
 		without(azimuthOffEave), without(idleStreetFlags), without(surfaceNotes),
 		without(planesTooSmall), without(doubtfulCandidates), without(sizeWithoutSite), without(tooManyBlocks), without(handRefused),
+		without(lightUnknown),
 	} {
 		more, err := rule(ctx, r, res)
 		if err != nil {
@@ -54,7 +55,7 @@ func without(rule func(*roof, Result) []Finding) func(context.Context, *roof, Re
 // sizeWithoutSite reports that nothing tells the sunny planes from the others
 // when a size is to be met on planes that face different ways.
 func sizeWithoutSite(r *roof, _ Result) []Finding {
-	if r.doc.Target.Mode != "size" || !r.doc.Site.Unset() {
+	if r.doc.Target.Mode != "size" || !r.doc.Site.Unset() || r.lit != nil {
 		return nil
 	}
 	var first *Plane
@@ -308,9 +309,13 @@ func planesTooSmall(r *roof, res Result) []Finding {
 		if p.ModuleLimit != nil && *p.ModuleLimit == 0 {
 			continue
 		}
+		room := "room"
+		if len(r.litOn(i, false).rings) > 0 {
+			room = "room with light enough"
+		}
 		fits := slices.ContainsFunc(res.Candidates, func(c CandidateResult) bool { return c.Fill.ByPlane[used].Count > 0 })
 		if !fits {
-			out = append(out, finding(fmt.Sprintf("planes[%d]", i), "is in use but has no room for any of the candidates"))
+			out = append(out, finding(fmt.Sprintf("planes[%d]", i), "is in use but has no %s for any of the candidates", room))
 		}
 	}
 	return out

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -39,6 +41,8 @@ func anyDocument() *rapid.Generator[Document] {
 		if rapid.Bool().Draw(t, "sections") {
 			d.Wiring, d.Loads = anyWiring(t), anyLoads(t)
 			d.Cost = Cost{Currency: "units", RestFixed: new(100.0)}
+			d.Weather, d.Surroundings, d.Yield = anyWeather(t), anySurroundings(t), anyYieldTerms(t)
+			d.Target.MinAccessPct = float64(rapid.IntRange(0, 1000).Draw(t, "least light")) / 10
 		}
 		return d
 	})
@@ -216,4 +220,59 @@ func anyLoads(t *rapid.T) Loads {
 	}
 	l.Rails = rapid.SampledFrom([]string{"along_eave", "along_eave", "up_slope"}).Draw(t, "rails")
 	return l
+}
+
+// anyWeather draws a weather section.
+func anyWeather(t *rapid.T) Weather {
+	w := Weather{Source: rapid.SampledFrom([]string{"station", "monthly", "file"}).Draw(t, "source")}
+	if rapid.Bool().Draw(t, "monthly") {
+		m := MonthlyWeather{Label: "typed", WindMS: float64(rapid.IntRange(0, 9).Draw(t, "wind"))}
+		for i := range 12 {
+			m.GHIKWhM2Day[i] = float64(rapid.IntRange(0, 60).Draw(t, "ghi")) / 10
+			m.AirC[i] = float64(rapid.IntRange(-20, 35).Draw(t, "air"))
+		}
+		if rapid.Bool().Draw(t, "diffuse") {
+			m.DHIKWhM2Day = &[12]float64{1, 1, 1, 2, 2, 2, 2, 2, 2, 1, 1, 1}
+		}
+		w.Monthly = &m
+	}
+	if rapid.Bool().Draw(t, "file") {
+		w.File = &WeatherFile{
+			Hash: strings.Repeat("0123456789abcdef", 4), Name: "a.epw", Format: rapid.SampledFrom([]string{"epw", "tmy3"}).Draw(t, "format"),
+			LatDeg: 43, LonDeg: -89, UTCOffsetH: -6, Hours: 8760, Notes: []string{},
+		}
+	}
+	return w
+}
+
+// anySurroundings draws a surroundings section.
+func anySurroundings(t *rapid.T) Surroundings {
+	s := defaultSurroundings()
+	at := func() Point {
+		return Point{float64(rapid.IntRange(-20, 40).Draw(t, "x")), float64(rapid.IntRange(-20, 20).Draw(t, "y"))}
+	}
+	for i := range rapid.IntRange(0, 2).Draw(t, "trees") {
+		tree := NewTree("tree-"+string(rune('a'+i)), "", at(), 2, 1, float64(rapid.IntRange(2, 15).Draw(t, "top")))
+		tree.Crown, tree.Evergreen = rapid.SampledFrom([]string{"round", "column"}).Draw(t, "crown"), rapid.Bool().Draw(t, "evergreen")
+		s.Trees = append(s.Trees, tree)
+	}
+	for i := range rapid.IntRange(0, 2).Draw(t, "buildings") {
+		p := at()
+		s.Buildings = append(s.Buildings, Building{
+			ID: "building-" + string(rune('a'+i)), Ring: []Point{p, {p.XM + 8, p.YM}, {p.XM + 6, p.YM + 7}}, TopM: 7.5,
+		})
+	}
+	for i := range rapid.IntRange(0, 3).Draw(t, "horizon") {
+		s.Horizon = append(s.Horizon, HorizonPoint{float64(i * 100), float64(rapid.IntRange(0, 20).Draw(t, "height"))})
+	}
+	return s
+}
+
+// anyYieldTerms draws a yield section.
+func anyYieldTerms(t *rapid.T) YieldTerms {
+	y := defaultYieldTerms()
+	y.Sky = rapid.SampledFrom([]string{"perez", "isotropic", "hay_davies"}).Draw(t, "sky")
+	y.Glass = rapid.SampledFrom([]string{"martin_ruiz", "ashrae", "fresnel", "none"}).Draw(t, "glass")
+	y.Losses = y.Losses[:rapid.IntRange(0, len(y.Losses)).Draw(t, "losses")]
+	return y
 }

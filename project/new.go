@@ -17,8 +17,8 @@ const (
 
 // New returns an empty, valid document: no planes, metric units, the NEC rule
 // family, the preset distance from every edge, rows, three invented candidates
-// with datasheets, no inverter, no loads and no prices but those of the
-// datasheets. An empty label is not valid; the caller sees to that.
+// with datasheets, no inverter, no loads, no prices but those of the datasheets,
+// the weather of the nearest station, and nothing around the roof. An empty label is not valid; the caller sees to that.
 func New(label string) Document {
 	return Document{
 		Schema:     Schema,
@@ -32,6 +32,8 @@ func New(label string) Document {
 		Wiring:     defaultWiring(),
 		Loads:      defaultLoads(),
 		Cost:       defaultCost(),
+
+		Weather: defaultWeather(), Surroundings: defaultSurroundings(), Yield: defaultYieldTerms(),
 	}
 }
 

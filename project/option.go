@@ -16,8 +16,9 @@ type option struct {
 	planes []packed
 }
 
-// pack lays out a candidate in a style on every used plane.
-func (r *roof) pack(ctx context.Context, c Candidate, style layout.Style, surfaces []surface) (option, error) {
+// pack lays out a candidate in a style on every used plane; unlimited takes dark
+// places too.
+func (r *roof) pack(ctx context.Context, c Candidate, style layout.Style, surfaces []surface, unlimited bool) (option, error) {
 	var used []int
 	for i, p := range r.doc.Planes {
 		if p.Use {
@@ -26,7 +27,7 @@ func (r *roof) pack(ctx context.Context, c Candidate, style layout.Style, surfac
 	}
 	o := option{roof: r, candidate: c, ways: make([][]packed, len(used)), planes: make([]packed, len(used))}
 	err := each(len(used), func(at int) error {
-		ways, err := r.packPlane(ctx, c, style, used[at], surfaces[used[at]])
+		ways, err := r.packPlane(ctx, c, style, used[at], surfaces[used[at]], r.litOn(used[at], unlimited))
 		if err != nil {
 			return planeError(used[at], "packing", err)
 		}

@@ -12,6 +12,9 @@ type Result struct {
 	Rules RulesResult `json:"rules"`
 	// Findings are warnings about the drawing that do not stop evaluation.
 	Findings []Finding `json:"findings"`
+	// SunlightKey is the key of the light that the result was made with, ""
+	// without.
+	SunlightKey string `json:"sunlight_key"`
 }
 
 // RulesResult tells a reader which rule set was applied.
@@ -81,8 +84,8 @@ type EdgeResult struct {
 // ZoneResult is one outline in plan that modules stay out of. It may reach
 // beyond the plane; draw it clipped to the ring.
 type ZoneResult struct {
-	// Why is "setback", "path", "keep_out", "shade_off_limits" or
-	// "shade_last_resort".
+	// Why is "setback", "path", "keep_out", "shade_off_limits",
+	// "shade_last_resort" or "dark" (under Target.MinAccessPct).
 	Why  string       `json:"why"`
 	Ring [][2]float64 `json:"ring"`
 }
@@ -147,6 +150,9 @@ type LayoutResult struct {
 	Tidiness Tidiness `json:"tidiness"`
 	// Gained is the sum over the planes.
 	Gained int `json:"gained"`
+	// LeftDark is how many fewer modules there are than without
+	// Target.MinAccessPct.
+	LeftDark int `json:"left_dark"`
 	// ByPlane has one entry per used plane, in document order.
 	ByPlane []PlaneLayoutResult `json:"by_plane"`
 }

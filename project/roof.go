@@ -27,6 +27,11 @@ type roof struct {
 	narrow, wide []surface
 	wideLock     sync.Mutex
 
+	// lit runs parallel to planes; nil where the light on the roof is not known.
+	// sunlightKey is its key.
+	lit         []litPlane
+	sunlightKey string
+
 	memory *memory
 	budget layout.Budget
 }
@@ -229,7 +234,7 @@ func (r *roof) zoneResults(plane int, of []surface) []ZoneResult {
 		}
 		out[i] = ZoneResult{Why: z.Why, Ring: ring}
 	}
-	return out
+	return append(out, r.darkZones(plane)...)
 }
 
 func (r *roof) keepOutResults() []KeepOutResult {

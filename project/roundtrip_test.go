@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -50,6 +52,8 @@ func FuzzDecode(f *testing.F) {
 	f.Add(byHand)
 	f.Add([]byte(demoSchema1(f)))
 	f.Add([]byte(`{"schema":2,"hand":[{"modules":[null]},{"fill":1}]}`))
+	f.Add([]byte(`{"schema":3,"weather":{"source":"monthly","monthly":{"ghi_kwh_m2_day":[1,2]}},"surroundings":{"trees":[{}]}}`))
+	f.Add([]byte(`{"schema":2,"target":{},"weather":0}`))
 	f.Add([]byte(`{"schema":1,"rules":[],"target":{"max_blocks":0}}`))
 	f.Add([]byte(`{"schema":1,"planes":[null],"keep_outs":[{"center":null}]}`))
 	f.Add([]byte(`{"schema":1e0}`))

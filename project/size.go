@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"rooftally/layout"
@@ -11,6 +12,13 @@ import (
 
 // valueWords says what places are worth; see [layout.PlaceValue].
 const valueWords = "points: metres from shade, at most 100 each, and 1000 for each tenth of the noon sun that the plane faces, less 100000 in last-resort shade"
+
+// litWords says what places are worth where the light on the roof is known.
+const litWords = "kWh: a year's sunlight on the module, to the whole kWh, less 100000 in last-resort shade"
+
+// lastResortCost is what a place in last-resort shade is worth less where the
+// light is known: far more than any light.
+const lastResortCost = 100_000
 
 // valueTotalMax is the greatest sum of values that is given to layout.Choose,
 // half of what that takes.
@@ -39,10 +47,14 @@ func (r *roof) meetSize(ctx context.Context, narrow option, wide func() (option,
 			return nil, err
 		}
 	}
+	words := valueWords
+	if r.lit != nil {
+		words = litWords
+	}
 	lay := o.result(got.places)
 	return &SizeResult{
 		Need: need, Fits: lay.Count == need, RidgeWidened: widened, Layout: lay,
-		Value: got.value, ValueBound: got.bound, ValueProved: got.proved, ValueWords: valueWords,
+		Value: got.value, ValueBound: got.bound, ValueProved: got.proved, ValueWords: words,
 	}, nil
 }
 
@@ -139,12 +151,16 @@ func (o option) site(plane int, alternatives [][]place, fix bool) (site layout.S
 			shade = append(shade, z.Ring)
 		}
 	}
-	tier := o.facing(plane)
+	tier, light := o.facing(plane), o.roof.litOn(p.plane, false).light
 	for _, places := range alternatives {
 		values, fixed := make([]float64, len(places)), make([]bool, len(places))
 		sum := 0.0
 		for i, k := range places {
-			values[i] = layout.PlaceValue(layout.DistanceFrom(k.Rect, shade), tier, k.shaded)
+			if light == nil {
+				values[i] = layout.PlaceValue(layout.DistanceFrom(k.Rect, shade), tier, k.shaded)
+			} else {
+				values[i] = litValue(light.of(k.Rect), k)
+			}
 			sum += max(values[i], -values[i])
 			fixed[i] = fix && k.locked
 		}
@@ -154,6 +170,16 @@ func (o option) site(plane int, alternatives [][]place, fix bool) (site layout.S
 		most = max(most, sum)
 	}
 	return site, most
+}
+
+// litValue is what a place is worth by its light. It is rounded because a kWh in
+// a year is no reason for one more block.
+func litValue(kwhM2 float64, k place) float64 {
+	v := math.Round(float64(kwhM2 * float64(k.WM*k.HM)))
+	if k.shaded {
+		v -= lastResortCost
+	}
+	return v
 }
 
 // scaled divides all values where their sum would be too great, which takes some

@@ -10,11 +10,13 @@ type (
 	Wiring    = jsontext.Value
 	Loads     = jsontext.Value
 	Cost      = jsontext.Value
+
+	Weather      = jsontext.Value
+	Surroundings = jsontext.Value
+	YieldTerms   = jsontext.Value
 )
 
-// What a file of an older schema gets is not looked into either.
-func defaultWiring() Wiring { return Wiring("{}") }
-func defaultLoads() Loads   { return Loads("{}") }
-func defaultCost() Cost     { return Cost("{}") }
+// A page gets its document in the present schema from the server, which upgrades.
+func upgradeSteps() []upgradeStep { return nil }
 
 func (ps *Problems) uncounted(Document) {}

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -32,6 +34,7 @@ func TestSchema1IsUpgraded(t *testing.T) {
 		want.Candidates[i].Datasheet = nil
 	}
 	want.Wiring, want.Loads, want.Cost = New("x").Wiring, New("x").Loads, Cost{}
+	want.Surroundings = New("x").Surroundings
 	if !reflect.DeepEqual(d, want) {
 		t.Errorf("read as\n%+v\nwant\n%+v", d, want)
 	}
@@ -43,6 +46,36 @@ func TestSchema1IsUpgraded(t *testing.T) {
 		if got := res.Candidates[i].Fill.Count; got != count {
 			t.Errorf("candidate %d: %d modules, %d before the upgrade", i, got, count)
 		}
+	}
+}
+
+// A file of schema 2 reads as what it said: the nearest station's weather, open
+// country, the usual losses, and no place left out for want of light.
+func TestSchema2IsUpgraded(t *testing.T) {
+	text, err := os.ReadFile("testdata/demo-schema2.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := Decode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := Demo()
+	want.Surroundings = Surroundings{Trees: []Tree{}, Buildings: []Building{}, Horizon: []HorizonPoint{}}
+	if !reflect.DeepEqual(d, want) {
+		t.Errorf("read as\n%+v\nwant\n%+v", d, want)
+	}
+	for _, c := range []struct{ old, new, path string }{
+		{`"schema": 2,`, `"schema": 2, "weather": {},`, "weather"},
+		{`"schema": 2,`, `"schema": 2, "surroundings": {},`, "surroundings"},
+		{`"schema": 2,`, `"schema": 2, "yield": {},`, "yield"},
+		{`"mode": "fill",`, `"mode": "fill", "min_access_pct": 0,`, "target.min_access_pct"},
+	} {
+		bad := strings.Replace(string(text), c.old, c.new, 1)
+		if bad == string(text) {
+			t.Fatalf("the file has no %q", c.old)
+		}
+		checkRefused(t, bad, c.path, "not a field of this file's schema")
 	}
 }
 

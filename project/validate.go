@@ -13,8 +13,8 @@ import (
 // Validate returns every problem of a document, field by field, mostly in the order
 // of the format; nil for a sound one. A document under edit may have no planes
 // and no candidates. Validate changes nothing and never panics. In the browser's
-// program it leaves out datasheets, wiring, loads and cost, on which no count
-// depends; the server checks them when it saves.
+// program it leaves out datasheets, wiring, loads, cost, weather, surroundings and
+// yield, which it does not read; the server checks them when it saves.
 func (d Document) Validate() Problems {
 	var ps Problems
 	if d.Schema != Schema {
@@ -116,6 +116,7 @@ func (ps *Problems) target(t Target, candidates []Candidate) {
 	}
 	ps.number("target.size_w", float64(t.SizeW), least, 10_000_000, " W")
 	ps.number("target.max_blocks", float64(t.MaxBlocks), 0, 100, "")
+	ps.number("target.min_access_pct", t.MinAccessPct, 0, 100, " %")
 	known := func(c Candidate) bool { return c.ID == t.Chosen }
 	if t.Chosen != "" && !slices.ContainsFunc(candidates, known) {
 		ps.add("target.chosen", "is %q; it must be the id of a candidate, or \"\" for the first", clip(t.Chosen))

@@ -1,3 +1,5 @@
+//go:build !js
+
 package project
 
 import (
@@ -39,7 +41,7 @@ func TestValidate(t *testing.T) {
 		path string // "" for sound
 		says string
 	}{
-		{"schema", func(d *Document) { d.Schema = 1 }, "schema", "must be 2"},
+		{"schema", func(d *Document) { d.Schema = 1 }, "schema", "must be 3"},
 		{"label empty", func(d *Document) { d.Site.Label = "" }, "site.label", "from 1 to 120"},
 		{"label of 120 characters", func(d *Document) { d.Site.Label = strings.Repeat("é", 120) }, "", ""},
 		{"label of 121 characters", func(d *Document) { d.Site.Label = strings.Repeat("é", 121) }, "site.label", "has 121 characters"},

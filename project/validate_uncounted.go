@@ -12,4 +12,7 @@ func (ps *Problems) uncounted(d Document) {
 	ps.wiring(d.Wiring)
 	ps.loads(d.Loads)
 	ps.cost(d.Cost)
+	ps.weather(d.Weather)
+	ps.surroundings(d.Surroundings, d.KeepOuts)
+	ps.yieldTerms(d.Yield)
 }

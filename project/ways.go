@@ -24,14 +24,16 @@ type filling struct {
 	// bounds of region hold for any layout around them.
 	region layout.Region
 	exact  bool
+	// lit says which places are dark.
+	lit litPlane
 }
 
 // packPlane lays out a candidate on one plane: the fullest way first, then
 // others that have fewer modules or as many, for the tidier to be chosen.
-func (r *roof) packPlane(ctx context.Context, c Candidate, style layout.Style, plane int, s surface) ([]packed, error) {
+func (r *roof) packPlane(ctx context.Context, c Candidate, style layout.Style, plane int, s surface, lit litPlane) ([]packed, error) {
 	p := r.doc.Planes[plane]
 	f := filling{
-		roof: r, candidate: c, region: s.Region, exact: true,
+		roof: r, candidate: c, region: s.Region, exact: true, lit: lit,
 		base: packed{plane: plane, surface: s, dragged: -1, refused: []RefusedModule{}},
 	}
 	if h, ok := r.handOn(c, p); ok {
@@ -76,14 +78,20 @@ func (f filling) withTidier(ctx context.Context, first packed) ([]packed, error)
 		way.bound, way.dragged = first.bound, first.dragged
 		ways = append(ways, way)
 	}
+	// What style "best" packs may lose more to the dark than another.
+	for i := 1; f.lit.leastPct > 0 && i < len(ways); i++ {
+		if ways[i].limit > ways[0].limit {
+			ways[0], ways[i] = ways[i], ways[0]
+		}
+	}
 	return ways, nil
 }
 
 // dragged is how many modules the drag budget finds with style "best".
 func (f filling) dragged(ctx context.Context) (int, error) {
-	spec := f.spec(f.roof.doc.Planes[f.base.plane].turns())
-	found, err := f.roof.memory.pack(ctx, f.region, spec, layout.Best, layout.Drag)
-	n := len(f.locked) + len(found.Modules)
+	turns := f.roof.doc.Planes[f.base.plane].turns()
+	found, err := f.brightest(ctx, f.region, []recipe{{layout.Best, turns}}, layout.Drag)
+	n := len(found)
 	if limit := f.limit(); limit != nil {
 		n = min(n, *limit)
 	}
@@ -118,17 +126,17 @@ func tidier(p Plane) []recipe {
 func (f filling) fill(ctx context.Context, recipes []recipe) (packed, error) {
 	out := f.base
 	var err error
-	if out.full, err = f.fullest(ctx, f.region, recipes, f.roof.budget); err != nil {
+	if out.full, err = f.brightest(ctx, f.region, recipes, f.roof.budget); err != nil {
 		return out, err
 	}
 	out.clear = out.full
 	if inShade(out.full) > 0 {
 		clear := layout.Region{Outer: f.region.Outer, Holes: append(slices.Clone(f.region.Holes), f.base.surface.LastResort...)}
-		if out.clear, err = f.fullest(ctx, clear, recipes, layout.Drag); err != nil {
+		if out.clear, err = f.brightest(ctx, clear, recipes, layout.Drag); err != nil {
 			return out, err
 		}
 		if f.roof.doc.Target.Mode == "size" && f.roof.budget == layout.Deep {
-			if out.searched, err = f.fullest(ctx, clear, recipes, layout.Deep); err != nil {
+			if out.searched, err = f.brightest(ctx, clear, recipes, layout.Deep); err != nil {
 				return out, err
 			}
 		}
@@ -152,13 +160,31 @@ func (f filling) fullest(ctx context.Context, region layout.Region, recipes []re
 		}
 		places := slices.Clone(f.locked)
 		for _, m := range made.Modules {
-			places = append(places, place{Rect: m, shaded: shadedBy(m, f.base.surface.LastResort)})
+			if !f.lit.dark(m) {
+				places = append(places, place{Rect: m, shaded: shadedBy(m, f.base.surface.LastResort)})
+			}
 		}
 		if i == 0 || f.fuller(places, best) {
 			best = places
 		}
 	}
 	return best, nil
+}
+
+// brightest is the filling of a region with the most modules outside the dark:
+// of one that leaves dark parts free and one that drops the dark places, the one
+// with more; of equals the second.
+func (f filling) brightest(ctx context.Context, region layout.Region, recipes []recipe, b layout.Budget) ([]place, error) {
+	dropped, err := f.fullest(ctx, region, recipes, b)
+	bright, ok := f.lit.without(region)
+	if err != nil || !ok {
+		return dropped, err
+	}
+	free, err := f.fullest(ctx, bright, recipes, b)
+	if (packed{full: free}).capped(f.limit()).limit > (packed{full: dropped}).capped(f.limit()).limit {
+		return free, err
+	}
+	return dropped, err
 }
 
 // fuller reports whether a is better than b in the order of [filling.fullest].

@@ -184,6 +184,9 @@ func (b builder) plan(out *WiringResult, c electrical.Conditions) string {
 	}
 	out.LeftOut = pick(refs, plan.LeftOut)
 	out.LeftOutWords = b.leftOutWords(out.LeftOut)
+	if len(out.LeftOut) > 0 {
+		out.Findings = append(out.Findings, b.several(c, out.Wires)...)
+	}
 	if out.Kind == WiringString {
 		return b.trackers(out)
 	}
@@ -307,8 +310,11 @@ func inverterWords(verdicts []electrical.InverterVerdict, modules int) string {
 	if best.Wires == 0 {
 		return fmt.Sprintf("None of %s in the catalog can take these modules.", plural(len(verdicts), "inverter"))
 	}
-	return fmt.Sprintf("None of %s in the catalog can take all %s. The most are %d, with %s.",
-		plural(len(verdicts), "inverter"), plural(modules, "module"), best.Wires, best.Label)
+	text := fmt.Sprintf("None of %s in the catalog can take all %s.", plural(len(verdicts), "inverter"), plural(modules, "module"))
+	if best.Wires == modules && len(best.Reasons) > 0 {
+		return fmt.Sprintf("%s %s has room for them, but: %s", text, best.Label, best.Reasons[len(best.Reasons)-1])
+	}
+	return fmt.Sprintf("%s The most are %d, with %s.", text, best.Wires, best.Label)
 }
 
 // marks are the safety duties of a plan.

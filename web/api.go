@@ -12,7 +12,6 @@ import (
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
 
-	"rooftally/layout"
 	"rooftally/project"
 )
 
@@ -115,29 +114,31 @@ func decodeValid(data []byte) (project.Document, error) {
 }
 
 // apiEvaluate answers what a document would give, without keeping it. The query
-// names the budget: "drag", or "deep", which it is when not named.
+// names the budget: "drag", or "deep", which it is when not named; light=1 counts
+// with the light on the roof, worked out here.
 func (s *server) apiEvaluate(w http.ResponseWriter, r *http.Request) {
-	budget := layout.Deep
-	if name := r.URL.Query().Get("budget"); name != "" {
-		var err error
-		if budget, err = project.BudgetNamed(name); err != nil {
-			s.fail(w, r, fmt.Errorf("%w: %w", errRequest, err))
-			return
-		}
+	budget, err := budgetOf(r)
+	if err != nil {
+		s.fail(w, r, err)
+		return
 	}
 	body, err := readBody(w, r)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
-	doc, err := project.Decode(body)
+	doc, err := decodeValid(body)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
 	ctx, stop := context.WithTimeout(r.Context(), patience)
 	defer stop()
-	result, err := s.evaluator.Evaluate(ctx, doc, budget)
+	var lit *project.Sunlight
+	if r.URL.Query().Get("light") == "1" {
+		lit = s.lightToCount(ctx, doc)
+	}
+	result, err := s.evaluator.EvaluateLit(ctx, doc, budget, lit)
 	if err != nil {
 		s.fail(w, r, err)
 		return

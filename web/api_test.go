@@ -24,14 +24,14 @@ func TestAPI(t *testing.T) {
 
 	runTable(t, []request{
 		{name: "get", method: "GET", path: "/api/projects/demo", status: 200,
-			has: []string{`"version":3`, `"archived":false`, `"saved_at":"2026-03-01T12:00:00Z"`, `"doc":{"schema":2`}},
+			has: []string{`"version":3`, `"archived":false`, `"saved_at":"2026-03-01T12:00:00Z"`, `"doc":{"schema":3`}},
 		{name: "get archived", method: "GET", path: "/api/projects/old", status: 200, has: []string{`"archived":true`}},
 		{name: "get nobody", method: "GET", path: "/api/projects/nobody", status: 404, has: []string{`{"problems":[{"path":"","message":`}, lacks: []string{"<html"}},
 		{name: "save", method: "PUT", path: "/api/projects/demo", body: save(3, changed), status: 200, has: []string{`{"version":4}`}},
 		{name: "save what is stored", method: "PUT", path: "/api/projects/demo", body: save(3, demo), status: 200, has: []string{`{"version":3}`}},
 		{name: "save what is stored from an earlier version", method: "PUT", path: "/api/projects/demo", body: save(2, demo), status: 200, has: []string{`{"version":3}`}},
 		{name: "stale save", method: "PUT", path: "/api/projects/demo", body: save(2, changed), status: 409,
-			has: []string{`"version":3`, `"doc":{"schema":2`, "Demo house", `"saved_at":`}, lacks: []string{"Renamed"}},
+			has: []string{`"version":3`, `"doc":{"schema":3`, "Demo house", `"saved_at":`}, lacks: []string{"Renamed"}},
 		{name: "save nobody", method: "PUT", path: "/api/projects/nobody", body: save(1, demo), status: 404, has: []string{`"problems"`}},
 		{name: "save an invalid document", method: "PUT", path: "/api/projects/demo", body: save(3, invalid), status: 422, has: []string{`"path":"site.units"`, "furlongs"}},
 		{name: "save a document with an unknown member", method: "PUT", path: "/api/projects/demo", body: save(3, `{"schema":1,"colour":1}`), status: 422, has: []string{"colour"}},

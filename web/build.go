@@ -19,6 +19,9 @@ type buildView struct {
 	Missing string
 	// Looking says that the longer search has not ended.
 	Looking bool
+	// NoLight says why modules are placed without regard to light, though the
+	// question asks for it; "" otherwise.
+	NoLight string
 	// Tabs lead to the other candidates, CSV to the parts as a file.
 	Tabs []buildTab
 	CSV  string
@@ -141,7 +144,7 @@ func (b builtCandidate) open() []string {
 	}
 	var once []string
 	for _, t := range out {
-		if !slices.Contains(once, t) {
+		if t = b.units.prose(t); !slices.Contains(once, t) {
 			once = append(once, t)
 		}
 	}
@@ -210,46 +213,46 @@ func levelWord(level string) string {
 	return "Note"
 }
 
-func wiringFindings(all []electrical.Finding) []finding {
+func (u units) wiringFindings(all []electrical.Finding) []finding {
 	var out []finding
 	for _, f := range all {
-		out = append(out, finding{levelWord(string(f.Level)), f.Message})
+		out = append(out, finding{levelWord(string(f.Level)), u.prose(f.Message)})
 	}
 	return out
 }
 
-func loadFindings(all []structural.Finding) []finding {
+func (u units) loadFindings(all []structural.Finding) []finding {
 	var out []finding
 	for _, f := range all {
-		out = append(out, finding{levelWord(string(f.Level)), f.Message})
+		out = append(out, finding{levelWord(string(f.Level)), u.prose(f.Message)})
 	}
 	return out
 }
 
-// figureOf writes a figure for display.
-func figureOf(f electrical.Figure) figure {
+// figureOf writes a figure for display. Its formula stays in SI units.
+func (u units) figureOf(f electrical.Figure) figure {
 	value := trimZeros(fixed(f.Value, 3))
 	if f.Unit == "C" {
 		value = trimZeros(fixed(f.Value, 1))
 	}
 	if f.Unit != "" {
-		value += " " + strings.ReplaceAll(f.Unit, "m2", "m²")
+		value = strings.ReplaceAll(u.prose(value+" "+f.Unit), "m2", "m²")
 	}
 	return figure{f.Label, value, f.Formula, f.Numbers, f.Source}
 }
 
-func electricalFigures(all []electrical.Figure) []figure {
+func (u units) electricalFigures(all []electrical.Figure) []figure {
 	var out []figure
 	for _, f := range all {
-		out = append(out, figureOf(f))
+		out = append(out, u.figureOf(f))
 	}
 	return out
 }
 
-func structuralFigures(all []structural.Figure) []figure {
+func (u units) structuralFigures(all []structural.Figure) []figure {
 	var out []figure
 	for _, f := range all {
-		out = append(out, figureOf(electrical.Figure(f)))
+		out = append(out, u.figureOf(electrical.Figure(f)))
 	}
 	return out
 }

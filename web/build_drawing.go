@@ -126,13 +126,13 @@ func (b builtCandidate) drawLoads(l project.LoadsResult) func(sheet, *drawing, [
 	}
 }
 
-// drawRails draws rails and attachments over the outlines of the modules, with
-// each run's name at its left end.
+// drawRails draws rails, attachments and splices over the outlines of the
+// modules, with each run's name at its left end.
 func (b builtCandidate) drawRails(r project.RailsResult) func(sheet, *drawing, []placedModule, *room) {
 	return func(s sheet, d *drawing, placed []placedModule, room *room) {
 		u := s.style.UnitU
 		d.Over = append(d.Over, overPath{Class: "build-module", Path: quadsPath(placed), WidthMM: 0.18})
-		rails, feet := "", ""
+		rails, feet, splices := "", "", ""
 		for i, l := range r.Lines {
 			from, to := s.at(l.From), s.at(l.To)
 			rails += openPath(from, to)
@@ -141,15 +141,34 @@ func (b builtCandidate) drawRails(r project.RailsResult) func(sheet, *drawing, [
 				p, h := s.at(a), 0.65*u
 				feet += closedPath([]xy{{p.x - h, p.y - h}, {p.x + h, p.y - h}, {p.x + h, p.y + h}, {p.x - h, p.y + h}})
 			}
+			for _, at := range l.Splices {
+				splices += acrossPath(s.at(at), from, to, 1.1*u)
+			}
 			if i%2 == 1 { // the second rail of a run
 				other := s.at(r.Lines[i-1].From)
 				number, _ := b.planeLabel(l.PlaneID)
 				b.tagRun(d, xy{(from.x + other.x) / 2, (from.y + other.y) / 2}, to, from, number+"."+strconv.Itoa(l.Run), room, 2.4*u)
 			}
 		}
-		d.Over = append(d.Over, overPath{Class: "build-rail", Path: rails, WidthMM: 0.4}, overPath{Class: "build-attach", Path: feet, WidthMM: 0.15})
+		d.Over = append(d.Over, overPath{Class: "build-rail", Path: rails, WidthMM: 0.4}, overPath{Class: "build-attach", Path: feet, WidthMM: 0.15},
+			overPath{Class: "build-splice", Path: splices, WidthMM: 0.3})
 		drawNumbers(s, d, placed, room)
 	}
+}
+
+// acrossPath is two short strokes across a line at one of its places.
+func acrossPath(at, from, to xy, half float64) string {
+	long := math.Hypot(to.x-from.x, to.y-from.y)
+	if long == 0 {
+		return ""
+	}
+	dx, dy := (to.x-from.x)/long, (to.y-from.y)/long
+	path := ""
+	for _, side := range []float64{-0.35, 0.35} {
+		c := xy{at.x + dx*half*side, at.y + dy*half*side}
+		path += openPath(xy{c.x - dy*half, c.y + dx*half}, xy{c.x + dy*half, c.y - dx*half})
+	}
+	return path
 }
 
 // tagRun writes a run's name within its first module, between the rails.

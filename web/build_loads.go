@@ -13,8 +13,10 @@ type loadsView struct {
 	Why, Where string
 	// Caution stands beside the result, whatever it is.
 	Caution string
-	Words   string
-	Worst   loadLevel
+	// Unit is that of the table's pressures.
+	Unit  string
+	Words string
+	Worst loadLevel
 	// Governing is the module with the greatest load over its rating.
 	Governing    string
 	Combinations []string
@@ -82,8 +84,8 @@ type loadRow struct {
 func (b builtCandidate) loads() loadsView {
 	l := b.built.Loads
 	v := loadsView{
-		Why: l.Why, Caution: l.Caution, Words: l.Words, Worst: levelOf(l.Worst), Combinations: l.Report.Combinations,
-		Findings: append(b.loadRemarks(), loadFindings(l.Findings)...), Dead: structuralFigures(l.Dead),
+		Why: b.units.prose(l.Why), Unit: b.units.pressureUnit(), Caution: l.Caution, Words: l.Words, Worst: levelOf(l.Worst), Combinations: l.Report.Combinations,
+		Findings: append(b.loadRemarks(), b.units.loadFindings(l.Findings)...), Dead: b.units.structuralFigures(l.Dead),
 	}
 	v.Where = b.whereLoads()
 	if l.Why != "" {
@@ -91,7 +93,7 @@ func (b builtCandidate) loads() loadsView {
 	}
 	if g := l.Governing; g != nil {
 		_, name := b.planeLabel(g.PlaneID)
-		v.Governing = "Module " + strconv.Itoa(g.Number) + " on " + name + ": " + g.WhyStatus
+		v.Governing = "Module " + strconv.Itoa(g.Number) + " on " + name + ": " + b.units.prose(g.WhyStatus)
 	}
 	seen := map[string]bool{}
 	for _, m := range l.Modules {
@@ -102,7 +104,7 @@ func (b builtCandidate) loads() loadsView {
 			v.Levels = append(v.Levels, level)
 		}
 	}
-	v.Figures = append(v.Figures, figureList{"The site", structuralFigures(l.Report.Figures)})
+	v.Figures = append(v.Figures, figureList{"The site", b.units.structuralFigures(l.Report.Figures)})
 	firsts := b.firstNumbers()
 	for i, p := range l.Report.Planes {
 		if len(p.Modules) == 0 {
@@ -119,7 +121,7 @@ func (b builtCandidate) loads() loadsView {
 // loadRemarks are the findings without the one that the words on the modules
 // say too.
 func (b builtCandidate) loadRemarks() []finding {
-	return loadFindings(slices.DeleteFunc(slices.Clone(b.built.Loads.Report.Findings), func(f structural.Finding) bool {
+	return b.units.loadFindings(slices.DeleteFunc(slices.Clone(b.built.Loads.Report.Findings), func(f structural.Finding) bool {
 		return f.Code == "over_rating"
 	}))
 }
@@ -152,17 +154,17 @@ func (b builtCandidate) whereLoads() string {
 func (b builtCandidate) loadPlane(p structural.PlaneLoad, first int) (loadPlane, figureList) {
 	out := loadPlane{Outside: p.OutsideRule}
 	out.Number, out.Name = b.planeLabel(p.ID)
-	list := figureList{out.Name, structuralFigures(p.Figures)}
+	list := figureList{out.Name, b.units.structuralFigures(p.Figures)}
 	for _, c := range p.Conditions {
-		out.Conditions = append(out.Conditions, conditionRow{c.Message, c.Source, c.Met})
+		out.Conditions = append(out.Conditions, conditionRow{b.units.prose(c.Message), c.Source, c.Met})
 	}
 	numbers := make([][]int, len(p.Cases))
 	for i, m := range p.Modules {
 		numbers[m.Case] = append(numbers[m.Case], first+i)
 	}
 	for i, c := range p.Cases {
-		out.Rows = append(out.Rows, loadRowOf(c, p.OutsideRule, numbers[i]))
-		figures := structuralFigures(c.Figures)
+		out.Rows = append(out.Rows, b.loadRowOf(c, p.OutsideRule, numbers[i]))
+		figures := b.units.structuralFigures(c.Figures)
 		for _, k := range c.Checks {
 			figures = append(figures, figure{string(k.Side) + ": " + k.Formula, percent(k.Ratio), k.Formula, k.Numbers, k.Source})
 		}
@@ -175,15 +177,15 @@ func (b builtCandidate) loadPlane(p structural.PlaneLoad, first int) (loadPlane,
 }
 
 // loadRowOf is one situation with its greatest load on each side.
-func loadRowOf(c structural.LoadCase, outside bool, numbers []int) loadRow {
+func (b builtCandidate) loadRowOf(c structural.LoadCase, outside bool, numbers []int) loadRow {
 	status := string(c.Status)
 	if outside && c.Status == structural.Unknown {
 		status = project.LoadOutsideRule
 	}
 	r := loadRow{
 		Level: levelOf(status), Modules: rangesText(numbers), Place: placeText(c), Lie: string(c.Turn) + ", " + words(string(c.Clamps)),
-		WindUp: pressure(c.WindUpPa), WindDown: pressure(c.WindDownPa), Front: "–", FrontOf: "–", Rear: "–", RearOf: "–",
-		Share: "–", Combination: c.Governing, Why: c.Why,
+		WindUp: b.pressure(c.WindUpPa), WindDown: b.pressure(c.WindDownPa), Front: "–", FrontOf: "–", Rear: "–", RearOf: "–",
+		Share: "–", Combination: c.Governing, Why: b.units.prose(c.Why),
 	}
 	if c.Ratio > 0 {
 		r.Share = percent(c.Ratio)
@@ -197,38 +199,39 @@ func loadRowOf(c structural.LoadCase, outside bool, numbers []int) loadRow {
 			rear = k
 		}
 	}
-	r.Front, r.FrontOf = checkTexts(front)
-	r.Rear, r.RearOf = checkTexts(rear)
+	r.Front, r.FrontOf = b.checkTexts(front)
+	r.Rear, r.RearOf = b.checkTexts(rear)
 	return r
 }
 
 // checkTexts are a load and the rating it is held against.
-func checkTexts(k structural.Check) (load, rating string) {
+func (b builtCandidate) checkTexts(k structural.Check) (load, rating string) {
 	load, rating = "–", "–"
 	if k.Formula != "" {
-		load = fixed(k.Pa, 0)
+		load = b.units.pressure(k.Pa)
 	}
 	if k.RatingPa > 0 {
-		rating = fixed(k.RatingPa, 0)
+		rating = b.units.pressure(k.RatingPa)
 	}
 	return load, rating
 }
 
-// placeText is where modules lie on the roof and in the array.
+// placeText is where modules lie on the roof and in the array, "" where that
+// does not matter.
 func placeText(c structural.LoadCase) string {
-	text := "zone " + string(c.Zone)
 	if c.Zone == "" {
-		return "–"
+		return ""
 	}
+	text := "zone " + string(c.Zone)
 	if c.Exposed {
 		return text + ", exposed"
 	}
 	return text
 }
 
-func pressure(pa *float64) string {
+func (b builtCandidate) pressure(pa *float64) string {
 	if pa == nil {
 		return "–"
 	}
-	return fixed(*pa, 0)
+	return b.units.pressure(*pa)
 }

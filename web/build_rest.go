@@ -11,10 +11,12 @@ import (
 // railsView is what holds a candidate's modules.
 type railsView struct {
 	Why, Where string
-	Planes     []railPlane
-	Findings   []finding
-	Figures    []figureList
-	Drawing    drawing
+	// Bare says that the drawing has the runs alone, without attachments.
+	Bare     bool
+	Planes   []railPlane
+	Findings []finding
+	Figures  []figureList
+	Drawing  drawing
 }
 
 // railPlane is the rails of one plane.
@@ -33,10 +35,13 @@ type railRun struct {
 // rails is the view of the rails.
 func (b builtCandidate) rails() railsView {
 	r := b.built.Rails
-	v := railsView{Why: r.Why, Findings: loadFindings(r.Plan.Findings)}
+	v := railsView{Why: b.units.prose(r.Why), Findings: b.units.loadFindings(r.Plan.Findings)}
 	if r.Why != "" {
 		if b.built.Count > 0 && b.doc.Loads.SpanM == nil {
 			v.Where = "Type the rail span in the editor under Loads."
+		}
+		if v.Bare = len(r.Lines) > 0; v.Bare {
+			v.Drawing = b.draw("rails", "Rail runs", b.drawRails(r))
 		}
 		return v
 	}
@@ -81,7 +86,7 @@ func (b builtCandidate) rails() railsView {
 			out.Runs = append(out.Runs, row)
 		}
 		v.Planes = append(v.Planes, out)
-		v.Figures = append(v.Figures, figureList{out.Name, structuralFigures(p.Figures)})
+		v.Figures = append(v.Figures, figureList{out.Name, b.units.structuralFigures(p.Figures)})
 	}
 	v.Drawing = b.draw("rails", "Rails and attachments", b.drawRails(r))
 	return v
@@ -113,7 +118,7 @@ func (b builtCandidate) bill() billView {
 		v.Planes = append(v.Planes, planeKey{Number: number, Name: name, Use: true})
 	}
 	for _, t := range all.Total {
-		row := billRow{Label: t.Label, Total: strconv.Itoa(t.Quantity), Missing: t.Missing, Elsewhere: quantityText(all.Project, t)}
+		row := billRow{Label: b.units.prose(t.Label), Total: strconv.Itoa(t.Quantity), Missing: t.Missing, Elsewhere: quantityText(all.Project, t)}
 		if t.LengthM > 0 {
 			row.Length = b.units.length(t.LengthM)
 		}

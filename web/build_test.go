@@ -81,6 +81,8 @@ func TestBuildPage(t *testing.T) {
 	free.Wiring.Kind = project.WiringNone
 	free.Loads = project.New("x").Loads
 	typed := gableDoc()
+	customary := wiredDoc()
+	customary.Site.Units = "imperial"
 	whole := micro
 	whole.Wiring.BusbarA = new(400.0)
 	whole.Loads.FlushWind, whole.Loads.TypedWind = nil, &structural.TypedWind{UpPa: 900, DownPa: 900}
@@ -105,6 +107,7 @@ func TestBuildPage(t *testing.T) {
 		{"no temperatures", "", cold, []string{"Find the nearest weather station in the editor under Wiring"}, nil},
 		{"no datasheets", "", typed, []string{"typed without a datasheet", "Choose a module of the catalog in the editor under Candidates."}, []string{"NaN"}},
 		{"no modules", "", noModules, []string{"There are no modules."}, []string{"NaN", "Inverters of the catalog"}},
+		{"customary units", "", customary, []string{"psf</span>", "Rails, 4.2 m (13&#39;-9 3/8&#34;) sticks", "Pa (", " psf) of "}, []string{"<span class=\"unit\">Pa</span>"}},
 		{"no planes", "", bare, []string{"Draw the roof"}, []string{"data-testid=\"wiring\""}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -197,6 +200,47 @@ func TestBuildCSV(t *testing.T) {
 	s, _ = pageServer(t, bare)
 	if w := ask(t, s, "GET", "/projects/p1/build.csv", nil); w.Code != http.StatusNotFound {
 		t.Errorf("without a roof: status %d", w.Code)
+	}
+}
+
+// The options have a row for each part of building that is known.
+func TestOptionsOfAWiredRoof(t *testing.T) {
+	customary := wiredDoc()
+	customary.Site.Units = "imperial"
+	for _, c := range []struct {
+		name      string
+		doc       project.Document
+		has, lack []string
+	}{
+		{"metric", wiredDoc(), []string{"Modules wired", "Inverters of the catalog that take all", " of 6", "Safety marks not met", "Weight on the roof under the modules", "kg/m²", "% in year 30", "Attachments"}, []string{"lb/ft²"}},
+		{"customary units", customary, []string{"lb/ft²"}, []string{"kg/m²"}},
+		{"nothing known", gableDoc(), []string{"typed without a datasheet"}, []string{"Weight on the roof", "Guaranteed in the last year"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s, _ := pageServer(t, c.doc)
+			expectText(t, ask(t, s, "GET", "/projects/p1/options", nil).Body.String(), c.has, c.lack)
+		})
+	}
+}
+
+// The proposal has the cost where the module has a price, and says what it is.
+func TestProposalCost(t *testing.T) {
+	priced, partly := wiredDoc(), wiredDoc()
+	priced.Cost = project.Cost{Currency: "EUR", RestPerModule: new(190.0), RestFixed: new(2600.0)}
+	partly.Cost = project.Cost{Currency: "EUR"}
+	for _, c := range []struct {
+		name      string
+		doc       project.Document
+		has, lack []string
+	}{
+		{"all prices", priced, []string{"Guarantee and cost", "Cost by the prices given", "EUR", "not an offer unless it is signed as one"}, []string{"No price is given for"}},
+		{"some prices", partly, []string{"Cost by the prices given", "No price is given for: other costs for each module, other costs of the project."}, nil},
+		{"no price", gableDoc(), []string{"Open points, parts and guarantee"}, []string{"Cost by the prices given", "an offer"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s, _ := pageServer(t, c.doc)
+			expectText(t, ask(t, s, "GET", "/projects/p1/proposal", nil).Body.String(), c.has, c.lack)
+		})
 	}
 }
 

@@ -90,14 +90,14 @@ type inverterRow struct {
 func (b builtCandidate) wiring() wiringView {
 	w := b.built.Wiring
 	v := wiringView{
-		Why: w.Why, Where: b.whereWiring(), Exact: w.Exact, Branches: w.Kind == project.WiringMicro, Short: len(w.LeftOut) > 0,
+		Why: b.units.prose(w.Why), Where: b.whereWiring(), Exact: w.Exact, Branches: w.Kind == project.WiringMicro, Short: len(w.LeftOut) > 0,
 		Words: wiringWords(w), Gear: b.gear(), ACWhy: w.AC.Why, InverterWords: w.InverterWords, Inverters: b.inverters(),
-		Findings: wiringFindings(w.Findings), AC: electricalFigures(w.AC.Figures), ACNotes: wiringFindings(w.AC.Findings),
+		Findings: b.units.wiringFindings(w.Findings), AC: b.units.electricalFigures(w.AC.Figures), ACNotes: b.units.wiringFindings(w.AC.Findings),
 	}
 	v.Figures = []figureList{
-		{"Temperatures", electricalFigures(b.site.Figures)}, {"The string", electricalFigures(w.Figures)},
+		{"Temperatures", b.units.electricalFigures(b.site.Figures)}, {"The string", b.units.electricalFigures(w.Figures)},
 	}
-	v.Findings = append(wiringFindings(b.site.Findings), v.Findings...)
+	v.Findings = append(b.units.wiringFindings(b.site.Findings), v.Findings...)
 	if w.Why != "" {
 		return v
 	}
@@ -105,7 +105,7 @@ func (b builtCandidate) wiring() wiringView {
 	for _, t := range w.Trackers {
 		row := trackerRow{
 			Tracker: strconv.Itoa(t.Tracker), ShortCircuit: amps(t.ShortCircuitA), Operating: amps(t.OperatingA), Fuses: "not needed",
-			Findings: wiringFindings(t.Findings),
+			Findings: b.units.wiringFindings(t.Findings),
 		}
 		var names []string
 		for _, n := range t.Strings {
@@ -116,7 +116,7 @@ func (b builtCandidate) wiring() wiringView {
 			row.Fuses = trimZeros(fixed(t.FuseMinA, 2)) + " to " + trimZeros(fixed(t.FuseMaxA, 2)) + " A"
 		}
 		v.Trackers = append(v.Trackers, row)
-		v.Figures = append(v.Figures, figureList{"Tracker " + row.Tracker, electricalFigures(t.Figures)})
+		v.Figures = append(v.Figures, figureList{"Tracker " + row.Tracker, b.units.electricalFigures(t.Figures)})
 	}
 	for _, m := range w.Marks {
 		v.Marks = append(v.Marks, markRow{markName(m.Code), m.Message, m.Source, m.Met})
@@ -224,7 +224,7 @@ func (b builtCandidate) gear() []fact {
 		if n := b.built.Wiring.PerBranch; n > 0 {
 			out = append(out, fact{"On one branch", "at most " + strconv.Itoa(n) + ", breaker " + trimZeros(fixed(b.built.Wiring.BreakerA, 1)) + " A"})
 		}
-		return out
+		return append(out, b.designFacts()...)
 	case project.WiringOptimiser:
 		if w.Optimiser != nil {
 			out = append(out, fact{"Optimiser", w.Optimiser.Label})
@@ -238,6 +238,27 @@ func (b builtCandidate) gear() []fact {
 	}
 	if p := b.built.Wiring; p.Why == "" {
 		out = append(out, fact{"Modules in a string", strconv.Itoa(p.Shortest) + " to " + strconv.Itoa(p.Longest)})
+	}
+	return append(out, b.designFacts()...)
+}
+
+// designFacts are the temperatures that the wiring is designed for and the
+// station that they are from.
+func (b builtCandidate) designFacts() []fact {
+	var out []fact
+	add := func(name string, c *float64) {
+		if c != nil {
+			out = append(out, fact{name, b.units.temperature(*c)})
+		}
+	}
+	add("Coldest air", b.site.ColdC)
+	add("Hottest cells", b.site.HotCellC)
+	if s := b.site.Station; s != nil {
+		text := fixed(s.DistanceKm, 0) + " km"
+		if b.units.imperial {
+			text = fixed(s.DistanceKm*1000/mileM, 0) + " mi"
+		}
+		out = append(out, fact{"Nearest weather station", s.Label + ", " + text + " away"})
 	}
 	return out
 }

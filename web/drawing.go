@@ -82,13 +82,15 @@ type drawnKey struct {
 	TextY     string
 	TextSize  string
 	Arrow     string // "" when flat or without room
+	Leader    string // leads to the plane from a key beside it, "" for one on it
 	PitchText *drawnLabel
 }
 
-// drawnLabel is one haloed text.
+// drawnLabel is one text on a ground of paper. The ground is a shape of its own: a
+// line around the letters would come out of a print as the same text twice.
 type drawnLabel struct {
 	X, Y, Size string
-	Halo       string // width of the paper-coloured line around the text
+	Ground     string // "" for none
 	Anchor     string
 	Transform  string
 	Text       string

@@ -18,6 +18,10 @@ const (
 	advanceEm  = 0.56
 )
 
+// groundShare is how much of the reckoned width the ground of a text takes: most
+// characters are narrower.
+const groundShare = 0.9
+
 func textWidth(text string, sizeU float64) float64 {
 	return advanceEm * sizeU * float64(len([]rune(text)))
 }
@@ -62,9 +66,10 @@ func placeLabel(d *drawing, room *room, c xy, turnRad float64, text string, size
 
 // newLabel centres a text on c: capitals and figures stand about 0.7 em high.
 func newLabel(c xy, turnRad float64, text string, size float64, class string) drawnLabel {
+	w, h := textWidth(text, size)*groundShare+0.3*size, 1.05*size
 	l := drawnLabel{
-		X: num(c.x), Y: num(c.y + 0.35*size), Size: num(size),
-		Halo: num(0.36 * size), Anchor: "middle", Text: text, Class: class,
+		X: num(c.x), Y: num(c.y + 0.35*size), Size: num(size), Anchor: "middle", Text: text, Class: class,
+		Ground: block(c.x-w/2, c.y-h/2, w, h),
 	}
 	if turnRad != 0 {
 		l.Transform = "rotate(" + num(turnRad*180/math.Pi) + " " + num(c.x) + " " + num(c.y) + ")"
@@ -120,26 +125,117 @@ func placeAlong(d *drawing, room *room, a, b xy, inward float64, text string, si
 }
 
 // drawPlaneKeys puts each plane's number, fall arrow and pitch where they
-// cross no line: off the modules and the dotted lines if they can, else over
-// as few as possible, on a paper ground.
+// cross no line and cover no module. A plane without such a place has its number
+// alone there, else beside the roof with a line to the plane, else over as few
+// modules as possible.
 func drawPlaneKeys(s sheet, d *drawing, doc project.Document, room *room) {
-	for i, ring := range planRings(doc) {
+	rings := planRings(doc)
+	outlines := make([][]xy, len(rings))
+	for i, ring := range rings {
+		outlines[i] = s.ring(ring)
+	}
+	for i := range outlines {
 		p := doc.Planes[i]
-		outline := s.ring(ring)
 		parts := keyParts{n: strconv.Itoa(i + 1), pitch: pitchText(p.PitchDeg), fallRad: p.AzimuthDeg * math.Pi / 180}
 		parts.flat = p.PitchDeg < 2
-		places := keyPlaces(outline, s.style.UnitU)
-		for _, full := range []bool{true, false} {
-			parts.full = full
-			if at, ok := bestPlace(places, outline, parts, room, s.style.UnitU); ok {
-				for _, q := range parts.shapes(at, s.style.UnitU) {
-					room.take(q)
+		if k, shapes, ok := placeKey(s, parts, outlines, i, room); ok {
+			for _, q := range shapes {
+				room.take(q)
+			}
+			d.Keys = append(d.Keys, k)
+		}
+	}
+}
+
+// placeKey finds the best place for the key of plane i and what it takes there.
+func placeKey(s sheet, k keyParts, outlines [][]xy, i int, room *room) (drawnKey, [][]xy, bool) {
+	u := s.style.UnitU
+	places := keyPlaces(outlines[i], u)
+	var over *xy
+	overFull := false
+	for _, full := range []bool{true, false} {
+		k.full = full
+		at, modules, ok := bestPlace(places, outlines[i], k, room, u)
+		if ok && modules == 0 {
+			return k.draw(at, u), k.shapes(at, u), true
+		}
+		if ok && over == nil {
+			over, overFull = &at, full
+		}
+	}
+	k.full = false
+	if at, leader, ok := besideRoof(s, k, outlines, i, room); ok {
+		out := k.draw(at, u)
+		out.Leader = leader
+		return out, k.shapes(at, u), true
+	}
+	if over == nil {
+		return drawnKey{}, nil, false
+	}
+	k.full = overFull
+	return k.draw(*over, u), k.shapes(*over, u), true
+}
+
+// besideRoof looks for a place off the roof near the plane's edges, nearest first,
+// and a line from there to just within the plane.
+func besideRoof(s sheet, k keyParts, outlines [][]xy, i int, room *room) (at xy, leader string, ok bool) {
+	u, ring := s.style.UnitU, outlines[i]
+	inward := inwardSide(ring)
+	for away := 4.0; away <= 9; away++ {
+		for j := range ring {
+			a, b := ring[j], ring[(j+1)%len(ring)]
+			out1, out2 := beside(a, b, -inward*away*u)
+			in1, in2 := beside(a, b, inward*1.2*u)
+			for _, t := range []float64{0.5, 0.35, 0.65, 0.2, 0.8} {
+				c, tip := between(out1, out2, t), between(in1, in2, t)
+				from := toward(c, tip, keyRadiusU*u)
+				if s.holds(k.shapes(c, u)[0]) && offRoof(k.shapes(c, u)[0], outlines) && room.free(k.shapes(c, u)[0]) &&
+					len(room.touching([]xy{from, tip}, labelMark)) == 0 && offRoof([]xy{between(from, tip, 0.1)}, outlines) {
+					return c, openPath(from, tip) + ringPath(tip, 0.25*u), true
 				}
-				d.Keys = append(d.Keys, parts.draw(at, s.style.UnitU))
-				break
 			}
 		}
 	}
+	return xy{}, "", false
+}
+
+func between(a, b xy, t float64) xy { return xy{a.x + (b.x-a.x)*t, a.y + (b.y-a.y)*t} }
+
+// toward is the point a way off from a on the line to b.
+func toward(a, b xy, way float64) xy {
+	long := math.Hypot(b.x-a.x, b.y-a.y)
+	if long == 0 {
+		return a
+	}
+	return between(a, b, way/long)
+}
+
+// holds reports whether a shape lies on the sheet, above its foot.
+func (s sheet) holds(q []xy) bool {
+	for _, p := range q {
+		if p.x < 0 || p.y < 0 || p.x > s.style.WidthU || p.y > s.heightU-9*s.style.UnitU {
+			return false
+		}
+	}
+	return true
+}
+
+// offRoof reports whether no corner of a shape lies on a plane, nor any plane's
+// corner in it.
+func offRoof(q []xy, outlines [][]xy) bool {
+	for _, ring := range outlines {
+		for _, p := range q {
+			if insideRing(p, ring) {
+				return false
+			}
+		}
+		for _, p := range ring {
+			if len(q) > 2 && insideRing(p, q) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // keyPlaces samples the inside of a plane, nearest its middle first.
@@ -165,26 +261,29 @@ func keyPlaces(ring []xy, u float64) []xy {
 	return out
 }
 
-func bestPlace(places, outline []xy, k keyParts, room *room, u float64) (xy, bool) {
-	best, found, cost := xy{}, false, math.MaxInt
+// bestPlace is the place that covers the fewest modules, and of those the one
+// that crosses the fewest soft lines.
+func bestPlace(places, outline []xy, k keyParts, room *room, u float64) (best xy, modules int, found bool) {
+	cost := math.MaxInt
 	for _, at := range places {
-		shapes, hits := k.shapes(at, u), 0
+		shapes, over, hits := k.shapes(at, u), 0, 0
 		ok := true
 		for _, q := range shapes {
 			if !insideRing(q[0], outline) || !room.free(q) {
 				ok = false
 				break
 			}
+			over += room.onModules(q)
 			hits += room.cost(q)
 		}
-		if ok && hits < cost {
-			best, found, cost = at, true, hits
+		if c := over*1000 + hits; ok && c < cost {
+			best, modules, found, cost = at, over, true, c
 			if hits == 0 {
 				break
 			}
 		}
 	}
-	return best, found
+	return best, modules, found
 }
 
 // keyParts is a plane's key before it has a place.

@@ -94,7 +94,7 @@ func drawFurniture(s sheet, d *drawing, room *room) {
 		d.North = &drawnNorth{
 			Path: closedPath([]xy{{x, top}, {x + 2*u, foot}, {x, foot - 1.6*u}, {x - 2*u, foot}}),
 			Label: drawnLabel{
-				X: num(x - 3.4*u), Y: num(y), Size: num(textU * u), Halo: num(0.36 * textU * u),
+				X: num(x - 3.4*u), Y: num(y), Size: num(textU * u),
 				Anchor: "middle", Text: "N", Class: "note",
 			},
 		}
@@ -121,7 +121,7 @@ func newBar(s sheet, x, y float64) *drawnBar {
 	size := num(textU * s.style.UnitU)
 	label := func(at float64, v float64, unit string) drawnLabel {
 		return drawnLabel{
-			X: num(at), Y: num(y - 1.2*s.style.UnitU), Size: size, Halo: num(0.36 * textU * s.style.UnitU), Anchor: "middle",
+			X: num(at), Y: num(y - 1.2*s.style.UnitU), Size: size, Anchor: "middle",
 			Text: strconv.FormatFloat(v, 'g', -1, 64) + unit, Class: "note",
 		}
 	}

@@ -39,14 +39,14 @@ func editorPage(label string, b boot) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<main id=\"editor\" tabindex=\"-1\"><div id=\"actions\" role=\"toolbar\" aria-label=\"Drawing actions\"></div><div id=\"board\" data-testid=\"board\"></div><div id=\"status\" class=\"status\" role=\"status\" aria-live=\"polite\"></div><aside id=\"props\" aria-label=\"Properties\"></aside><section id=\"tally\" aria-label=\"Candidates\"></section><div id=\"dialogs\"></div><noscript><p class=\"notice\">Drawing needs JavaScript. The <a href=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<main id=\"editor\" tabindex=\"-1\"><div id=\"actions\" role=\"toolbar\" aria-label=\"Drawing actions\"></div><div id=\"board\" data-testid=\"board\"></div><div id=\"light\" hidden></div><div id=\"status\" class=\"status\" role=\"status\" aria-live=\"polite\"></div><aside id=\"props\" aria-label=\"Properties\"></aside><section id=\"tally\" aria-label=\"Candidates\"></section><div id=\"dialogs\"></div><noscript><p class=\"notice\">Drawing needs JavaScript. The <a href=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/projects/" + b.ID + "/options")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/editor.templ`, Line: 14, Col: 109}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/editor.templ`, Line: 15, Col: 109}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -59,7 +59,7 @@ func editorPage(label string, b boot) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/projects/" + b.ID + "/proposal")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/editor.templ`, Line: 14, Col: 190}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/editor.templ`, Line: 15, Col: 190}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -75,7 +75,7 @@ func editorPage(label string, b boot) templ.Component {
 			}
 			return nil
 		})
-		templ_7745c5c3_Err = shell(page{Title: label, Step: "roof", ProjectID: b.ID, Label: label, Styles: []string{"editor.css", "panels.css", "dialogs.css", "tally.css"}, Script: "main.js", BodyClass: "editor-page"}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = shell(page{Title: label, Step: "roof", ProjectID: b.ID, Label: label, Styles: []string{"editor.css", "panels.css", "dialogs.css", "tally.css", "light.css"}, Script: "main.js", BodyClass: "editor-page"}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -153,6 +153,7 @@ func newHandler(t *testing.T, projects Projects) http.Handler {
 	handler, err := New(Config{
 		Projects: projects,
 		Catalog:  newFakeCatalog(),
+		Weather:  newFakeWeather(),
 		Log:      slog.New(slog.DiscardHandler),
 		Now:      func() time.Time { return testNow },
 		Hosts:    []string{"roofs.example"},

@@ -34,6 +34,7 @@ type optionsView struct {
 	Findings      []string
 	// Caution stands below the rows on loads, "" where there are none.
 	Caution string
+	Yield   optionsYield
 }
 
 // optionColumn is one candidate's head: its drawing and its choice.
@@ -139,7 +140,7 @@ func newOptionsView(stored project.Stored, res project.Result, built project.Bui
 		}
 	}
 	v.Decides = deciding(doc, res, u)
-	v.Groups = append(compareGroups(doc, res, u), buildGroups(built.Candidates)...)
+	v.Groups = append(compareGroups(doc, res, u), buildGroups(built.Candidates, u)...)
 	if len(built.Candidates) > 0 {
 		v.Caution = built.Candidates[0].Loads.Caution
 	}
@@ -199,7 +200,33 @@ func optionNotes(doc project.Document, c project.CandidateResult) []string {
 			}
 		}
 	}
+	if t := awayText(doc, c.Shown()); t != "" {
+		notes = append(notes, t)
+	}
 	return append(notes, handNotes(doc, c.Shown())...)
+}
+
+// awayText says how many modules of a layout face away from the sun, "" for none.
+func awayText(doc project.Document, l project.LayoutResult) string {
+	away := 0
+	var names []string
+	for i, p := range doc.Planes {
+		if b, ok := planeLayout(l, p.ID); ok && b.Count > 0 && project.FacesAway(doc.Site, p) {
+			away += b.Count
+			names = append(names, planeName(p, i)+", "+bearingText(p.AzimuthDeg))
+		}
+	}
+	switch {
+	case away == 0:
+		return ""
+	case away == l.Count:
+		return "All its modules face away from the sun (" + strings.Join(names, "; ") + ")."
+	}
+	verb := " face away from the sun ("
+	if away == 1 {
+		verb = " faces away from the sun ("
+	}
+	return strconv.Itoa(away) + " of " + modulesText(l.Count) + verb + strings.Join(names, "; ") + ")."
 }
 
 // compareGroups are the rows of the table.

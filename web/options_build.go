@@ -11,11 +11,11 @@ import (
 
 // buildGroups are the rows on wiring, loads, parts and cost. What nobody has
 // asked for yet takes one line.
-func buildGroups(all []project.CandidateBuild) []compareGroup {
+func buildGroups(all []project.CandidateBuild, u units) []compareGroup {
 	if len(all) == 0 {
 		return nil
 	}
-	return []compareGroup{wiringGroup(all), loadGroup(all), partsGroup(all)}
+	return []compareGroup{wiringGroup(all), loadGroup(all, u), partsGroup(all)}
 }
 
 // cells makes a row with a cell for each candidate.
@@ -72,6 +72,9 @@ func wiringGroup(all []project.CandidateBuild) compareGroup {
 			}
 			return textCell("–")
 		})),
+		cells("Inverters of the catalog that take all", "", all, func(c project.CandidateBuild) compareCell {
+			return textCell(inverterCount(c.Wiring))
+		}),
 		cells("Safety marks not met", "", all, planned(func(w project.WiringResult) compareCell {
 			if open := unmetMarks(w.Marks); len(open) > 0 {
 				return textCell(strings.Join(open, "; "))
@@ -82,8 +85,23 @@ func wiringGroup(all []project.CandidateBuild) compareGroup {
 	return g
 }
 
-func loadGroup(all []project.CandidateBuild) compareGroup {
-	return compareGroup{Heading: "Loads on the modules alone; a licensed engineer decides", Rows: []compareRow{
+// inverterCount is how many inverters of the catalog take every module, of how
+// many.
+func inverterCount(w project.WiringResult) string {
+	if len(w.Inverters) == 0 {
+		return "–"
+	}
+	n := 0
+	for _, v := range w.Inverters {
+		if v.Works {
+			n++
+		}
+	}
+	return strconv.Itoa(n) + " of " + strconv.Itoa(len(w.Inverters))
+}
+
+func loadGroup(all []project.CandidateBuild, u units) compareGroup {
+	g := compareGroup{Heading: "Loads on the module only, not clamps, rafters or roof; a licensed engineer decides", Rows: []compareRow{
 		cells("Worst module", "", all, func(c project.CandidateBuild) compareCell {
 			if c.Loads.Why != "" {
 				return textCell("not checked")
@@ -103,6 +121,18 @@ func loadGroup(all []project.CandidateBuild) compareGroup {
 			return cell(fixed(100*c.Loads.Governing.Ratio, 1))
 		}),
 	}}
+	weighed := func(c project.CandidateBuild) bool { return len(c.Loads.Dead) > 0 }
+	if slices.ContainsFunc(all, weighed) {
+		g.Rows = append(g.Rows, cells("Weight on the roof under the modules", u.weightUnit(), all, func(c project.CandidateBuild) compareCell {
+			for _, f := range c.Loads.Dead {
+				if f.Key == "dead_load" {
+					return cell(u.weight(f.Value))
+				}
+			}
+			return textCell("not known")
+		}))
+	}
+	return g
 }
 
 func partsGroup(all []project.CandidateBuild) compareGroup {
@@ -124,6 +154,14 @@ func partsGroup(all []project.CandidateBuild) compareGroup {
 			return textCell(c.Bill.Saves)
 		}),
 	}}
+	if slices.ContainsFunc(all, func(c project.CandidateBuild) bool { return len(c.Warranty.Years) > 0 }) {
+		g.Rows = append(g.Rows, cells("Guaranteed in the last year of the warranty", "", all, func(c project.CandidateBuild) compareCell {
+			if n := len(c.Warranty.Years); n > 0 {
+				return textCell(fixed(100*c.Warranty.Years[n-1].Share, 1) + " % in year " + strconv.Itoa(n))
+			}
+			return textCell("not known")
+		}))
+	}
 	known := true
 	for _, c := range all {
 		known = known && c.Cost.Total != nil

@@ -30,7 +30,9 @@ func (s *server) showOptions(w http.ResponseWriter, r *http.Request, status int,
 		s.fail(w, r, err)
 		return
 	}
+	yield, ready := s.yielded(r, yieldWait, stored.Doc, res, built)
 	view := newOptionsView(stored, res, built)
+	view.addYield(stored, res, yield, ready)
 	view.Looking = !isDeep
 	add(&view)
 	s.render(w, r, status, optionsPage(view))

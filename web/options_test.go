@@ -82,7 +82,7 @@ func pageServer(t *testing.T, doc project.Document) (*server, *oneProject) {
 	kept := &oneProject{stored: project.Stored{ID: "p1", Version: 3, Doc: doc}}
 	evaluator := project.NewEvaluator()
 	s := &server{projects: kept, now: fixtureNow, evaluator: evaluator, results: newResultCache(evaluator), pageWait: time.Second,
-		catalog: newFakeCatalog()}
+		catalog: newFakeCatalog(), weather: newFakeWeather(), reckoner: newReckoner(), log: discardLog()}
 	if missing(doc) == "" {
 		s.results.keep(resultKey{"p1", 3}, cannedResult(t, doc))
 	}

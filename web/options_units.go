@@ -152,13 +152,23 @@ var (
 	errKWEmpty = errors.New("type a size, such as 6.5")
 	errKWForm  = errors.New("the size must be a plain number of kilowatts, such as 6.5")
 	errKWFine  = errors.New("the size may have at most three decimals, for whole watts")
-	errKWRange = fmt.Errorf("the size must be from 0.001 to %d kW", maxTypedKW)
+	errKWRange = kwRangeError(maxTypedKW)
 )
+
+// kwRangeError says up to what size a number may be, in kilowatts.
+type kwRangeError int
+
+func (most kwRangeError) Error() string {
+	return fmt.Sprintf("the size must be from 0.001 to %d kW", int(most))
+}
 
 // parseKW turns a typed number of kilowatts into whole watts, digit by digit,
 // so that no rounding can make 5.7 anything but 5700. A comma counts as the
 // decimal point; a unit may follow.
-func parseKW(typed string) (watts int, err error) {
+func parseKW(typed string) (watts int, err error) { return parseKWUpTo(typed, maxTypedKW) }
+
+// parseKWUpTo is parseKW for another largest size in kilowatts.
+func parseKWUpTo(typed string, mostKW int) (watts int, err error) {
 	t := strings.TrimSpace(strings.ReplaceAll(typed, ",", "."))
 	for _, unit := range []string{"kWdc", "kWp", "kW"} {
 		if rest, found := strings.CutSuffix(t, unit); found {
@@ -178,13 +188,13 @@ func parseKW(typed string) (watts int, err error) {
 		return 0, errKWFine
 	}
 	whole = strings.TrimLeft(whole, "0")
-	if len(whole) > 5 {
-		return 0, errKWRange
+	if len(whole) > len(strconv.Itoa(mostKW)) {
+		return 0, kwRangeError(mostKW)
 	}
 	digits := whole + part + strings.Repeat("0", 3-len(part))
 	watts, err = strconv.Atoi(digits)
-	if err != nil || watts < 1 || watts > maxTypedKW*1000 {
-		return 0, errKWRange
+	if err != nil || watts < 1 || watts > mostKW*1000 {
+		return 0, kwRangeError(mostKW)
 	}
 	return watts, nil
 }

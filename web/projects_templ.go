@@ -185,7 +185,7 @@ func projectsPage(v projectsView) templ.Component {
 			}
 			return nil
 		})
-		templ_7745c5c3_Err = shell(page{Title: v.title(), Place: "projects", Styles: []string{"projects.css"}}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = shell(page{Title: v.title(), Place: "projects", Styles: []string{"projects.css"}, Script: "once.js"}).Render(templ.WithChildren(ctx, templ_7745c5c3_Var2), templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

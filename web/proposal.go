@@ -17,6 +17,8 @@ type paper struct {
 	CSS string
 	// PlanWidthMM and PlanHeightMM are the drawing's frame within the margins.
 	PlanWidthMM, PlanHeightMM float64
+	// TextHeightMM is the height between the margins.
+	TextHeightMM float64
 }
 
 // Margins of the printed page in millimetres; the running foot stands in the
@@ -29,8 +31,8 @@ const (
 
 func papers() []paper {
 	return []paper{
-		{ID: "a4", Name: "A4", CSS: "210mm 297mm", PlanWidthMM: 170, PlanHeightMM: 172},
-		{ID: "letter", Name: "Letter", CSS: "8.5in 11in", PlanWidthMM: 175, PlanHeightMM: 154},
+		{ID: "a4", Name: "A4", CSS: "210mm 297mm", PlanWidthMM: 170, PlanHeightMM: 172, TextHeightMM: 255},
+		{ID: "letter", Name: "Letter", CSS: "8.5in 11in", PlanWidthMM: 175, PlanHeightMM: 154, TextHeightMM: 237.4},
 	}
 }
 
@@ -95,12 +97,10 @@ type proposalView struct {
 	Cautions   []caution
 	// Build is what it takes to build the chosen option, and Keys its planes.
 	Build buildParts
+	Plans buildPlans
 	Keys  []planeKey
+	Yield proposalYield
 }
-
-// tablePlanShare is how much of the plan's frame a drawing may take on a sheet
-// that it shares with a table.
-const tablePlanShare = 0.6
 
 // fact is a name with its value.
 type fact struct{ Name, Value string }
@@ -172,9 +172,15 @@ func newProposalView(stored project.Stored, res project.Result, built project.Bu
 	v.Runs = proposalRuns(doc, layout, u)
 	v.Findings = findingTexts(doc, res)
 	v.Assumed, v.Cautions = assumptions(doc, u), cautions()
-	v.Build = newBuildParts(doc, res, built, at, func(id string) drawingStyle {
-		return drawingStyle{ID: id, WidthU: sheet.PlanWidthMM, MaxHeightU: tablePlanShare * sheet.PlanHeightMM, UnitU: 1, Paper: sheet.Name, Imperial: u.imperial, North: true, Bar: true}
-	})
+	parts := func() buildParts {
+		return newBuildParts(doc, res, built, at, func(id string) drawingStyle {
+			return drawingStyle{ID: id, WidthU: sheet.PlanWidthMM, MaxHeightU: v.Plans.of(sheet, id), UnitU: 1, Paper: sheet.Name, Imperial: u.imperial, North: true, Bar: true}
+		})
+	}
+	// Drawn again once the tables say what room they leave.
+	v.Build = parts()
+	v.Plans = buildPlans{Loads: loadsPlan(sheet, v.Build.Loads), Rails: railsPlan(sheet, v.Build.Rails, len(v.Build.Loads.Dead))}
+	v.Build = parts()
 	for i, p := range doc.Planes {
 		v.Keys = append(v.Keys, planeKey{strconv.Itoa(i + 1), planeName(p, i), p.Use})
 	}

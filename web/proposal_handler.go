@@ -20,6 +20,10 @@ func (s *server) getProposal(w http.ResponseWriter, r *http.Request) {
 	}
 	sheet := choosePaper(r.URL.Query().Get("paper"), stored.Doc.Site.RuleFamily)
 	view := newProposalView(stored, res, built, sheet, s.now())
+	if view.Missing == "" {
+		yield, ready := s.yielded(r, s.pageWait, stored.Doc, res, built)
+		view.Yield = newProposalYield(stored.Doc, res, yield, ready, sheet)
+	}
 	view.Looking = !isDeep
 	s.render(w, r, http.StatusOK, proposalPage(view))
 }
@@ -32,7 +36,7 @@ func (s *server) getProposalStyle(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	sheet := choosePaper(r.URL.Query().Get("paper"), stored.Doc.Site.RuleFamily)
-	foot := siteDate(stored.Doc.Site, s.now()) + " · version " + strconv.Itoa(stored.Version)
+	foot := siteDate(stored.Doc.Site, s.now()) + " · drawing no. " + strconv.Itoa(stored.Version)
 	send(w, http.StatusOK, "text/css; charset=utf-8", []byte(pageStyle(sheet, clipText(stored.Doc.Site.Label, footLabelMax), foot)))
 }
 

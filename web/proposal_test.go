@@ -146,7 +146,7 @@ func TestProposalStyle(t *testing.T) {
 	if w.Code != http.StatusOK || !strings.HasPrefix(w.Header().Get("Content-Type"), "text/css") {
 		t.Fatalf("status %d, type %s", w.Code, w.Header().Get("Content-Type"))
 	}
-	expectText(t, w.Body.String(), []string{"size: 210mm 297mm", `"Corner house`, "version 3", "counter(pages)"}, nil)
+	expectText(t, w.Body.String(), []string{"size: 210mm 297mm", `"Corner house`, "drawing no", "counter(pages)"}, nil)
 	if w = ask(t, s, "GET", "/projects/gone/proposal.css", nil); w.Code != http.StatusNotFound {
 		t.Errorf("unknown project: status %d", w.Code)
 	}
@@ -178,6 +178,9 @@ func TestProposalPrints(t *testing.T) {
 			}
 			expectText(t, strings.Join(pages, "\n"), c.has, nil)
 			checkPages(t, pages)
+			if n := strings.Count(pages[1], "slope 4.62 m"); strings.HasPrefix(c.name, "a gable") && n != 4 {
+				t.Errorf("the length of four rakes stands %d times on the plan", n)
+			}
 		})
 	}
 }
@@ -186,7 +189,7 @@ func TestProposalPrints(t *testing.T) {
 func checkPages(t *testing.T, pages []string) {
 	t.Helper()
 	for i, p := range pages {
-		foot := "14 March 2026 · version 3 · " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(pages))
+		foot := "14 March 2026 · drawing no. 3 · " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(pages))
 		if !strings.Contains(p, foot) {
 			t.Errorf("page %d lacks the foot %q", i+1, foot)
 		}
@@ -246,11 +249,18 @@ func printPages(t *testing.T, doc project.Document, paper string) []string {
 func printed(t *testing.T, doc project.Document, path string) []string {
 	t.Helper()
 	s, _ := pageServer(t, doc)
+	return printedBy(t, s, path)
+}
+
+// printedBy is [printed] for a page of a server.
+func printedBy(t *testing.T, s *server, path string) []string {
+	t.Helper()
 	files, err := newAssets(static.Files)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.assets, s.log, s.hosts = files, discardLog(), hostSet(nil)
+	s.pageWait = patience // a page that renews itself would stop the print
 	srv := httptest.NewServer(s.routes())
 	defer srv.Close()
 	dir := t.TempDir()

@@ -14,8 +14,9 @@ func assumptions(doc project.Document, u units) []string {
 	if hasShade(doc.KeepOuts) {
 		out = append(out, "Shade areas were judged by eye. Modules counted “in shade” stand on such areas and were placed last.")
 	} else {
-		out = append(out, "No shade area was marked. Shade was judged by eye and not measured.")
+		out = append(out, "No shade area was marked.")
 	}
+	out = append(out, "Where a yield is given, its shade is reckoned from what was drawn on and around the roof. No shade was measured on site.")
 	out = append(out, "Covering and rafter spacing are as stated on site. Neither the roof's strength nor its condition was checked.")
 	if doc.Site.Invented {
 		out = append(out, "This project is invented demo data. It describes no real house.")

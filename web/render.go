@@ -81,6 +81,8 @@ func errorKinds() []errorKind {
 			"Its file is damaged, or a newer program has saved it. The list of projects offers the file as it is kept, and the project’s earlier versions."},
 		{sentinel(errNoEntry), http.StatusNotFound, "No such entry",
 			"It may have been deleted from the catalog meanwhile."},
+		{sentinel(errNoWeatherFile), http.StatusNotFound, "No such weather file",
+			"Its hours are not kept in this database. Import the file again."},
 		{sentinel(errNoPage), http.StatusNotFound, "No such page",
 			"The address may be mistyped."},
 		{sentinel(errMethod), http.StatusMethodNotAllowed, "Not possible here",

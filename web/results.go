@@ -33,12 +33,16 @@ type resultKey struct {
 }
 
 // resultCache remembers the results of stored documents. A project at one
-// version never changes, so a kept result is never stale. What is not kept is
+// version never changes, so a kept result is stale only where it was counted with
+// other light: the hours of its weather file came or went. What is not kept is
 // worked out within the deep budget beside the requests, which may wait for it
 // or go on with a quick result.
 type resultCache struct {
 	evaluator *project.Evaluator
-	slots     chan struct{}
+	// light is the light that a document is counted with, nil where there is
+	// none; a nil function knows of none.
+	light func(context.Context, project.Document) *project.Sunlight
+	slots chan struct{}
 	// until ends all searches: the server is stopping.
 	until context.Context
 
@@ -74,7 +78,7 @@ func newResultCache(e *project.Evaluator) *resultCache {
 // get returns the kept result, or waits for the search that leads to it until
 // ctx ends; the search goes on then. Errors are not kept.
 func (c *resultCache) get(ctx context.Context, p project.Stored) (project.Result, error) {
-	if result, ok := c.peek(p); ok {
+	if result, ok := c.peek(ctx, p); ok {
 		return result, nil
 	}
 	if err := ctx.Err(); err != nil {
@@ -90,26 +94,46 @@ func (c *resultCache) get(ctx context.Context, p project.Stored) (project.Result
 	}
 }
 
-// peek returns the result if it is kept.
-func (c *resultCache) peek(p project.Stored) (project.Result, bool) {
+// peek returns the result if it is kept and counted with the light of now.
+func (c *resultCache) peek(ctx context.Context, p project.Stored) (project.Result, bool) {
+	key := ""
+	if lit := c.lightFor(ctx, p.Doc); lit != nil {
+		key = lit.Key
+	}
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	result, ok := c.byKey[resultKey{p.ID, p.Version}]
-	return result, ok
+	return result, ok && result.SunlightKey == key
+}
+
+func (c *resultCache) lightFor(ctx context.Context, doc project.Document) *project.Sunlight {
+	if c.light == nil {
+		return nil
+	}
+	return c.light(ctx, doc)
 }
 
 // quick is the result within the drag budget, or the kept one.
 func (c *resultCache) quick(ctx context.Context, p project.Stored) (project.Result, error) {
-	if result, ok := c.peek(p); ok {
+	if result, ok := c.peek(ctx, p); ok {
 		return result, nil
 	}
-	return c.evaluator.Evaluate(ctx, p.Doc, layout.Drag)
+	return c.evaluate(ctx, p.Doc, layout.Drag)
+}
+
+func (c *resultCache) evaluate(ctx context.Context, doc project.Document, b layout.Budget) (project.Result, error) {
+	return c.evaluator.EvaluateLit(ctx, doc, b, c.lightFor(ctx, doc))
 }
 
 // prepare begins the search for a project that was saved and then rests, so
 // that its pages find the result ready.
+// Whether what is kept was counted with the light of now is found out when it is
+// asked for.
 func (c *resultCache) prepare(p project.Stored) {
-	if _, ok := c.peek(p); !ok {
+	c.mu.Lock()
+	_, kept := c.byKey[resultKey{p.ID, p.Version}]
+	c.mu.Unlock()
+	if !kept {
 		c.join(p)
 	}
 }
@@ -154,11 +178,14 @@ func (c *resultCache) search(ctx context.Context, p project.Stored, hurry <-chan
 	case <-ctx.Done():
 		return project.Result{}, ctx.Err()
 	}
-	result, err := c.evaluator.Evaluate(ctx, p.Doc, layout.Deep)
+	if result, ok := c.peek(ctx, p); ok {
+		return result, nil
+	}
+	result, err := c.evaluate(ctx, p.Doc, layout.Deep)
 	if errors.Is(err, context.DeadlineExceeded) {
 		late, stop := context.WithTimeout(c.until, patience)
 		defer stop()
-		return c.evaluator.Evaluate(late, p.Doc, layout.Drag)
+		return c.evaluate(late, p.Doc, layout.Drag)
 	}
 	return result, err
 }
@@ -175,11 +202,13 @@ func (c *resultCache) finish(p project.Stored, s *search) {
 	}
 }
 
-// keep stores a result and drops the one kept longest if there are too many.
+// keep stores a result, over one that was counted with other light, and drops the
+// one kept longest if there are too many.
 func (c *resultCache) keep(key resultKey, result project.Result) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if _, ok := c.byKey[key]; ok {
+		c.byKey[key] = result
 		return
 	}
 	if len(c.oldest) == resultsKept {

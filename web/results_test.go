@@ -63,7 +63,7 @@ func TestAPageDoesNotWaitForTheSearch(t *testing.T) {
 	if err != nil || !isDeep || deep.Candidates[0].Fill.Count < quick.Candidates[0].Fill.Count {
 		t.Errorf("deep %v, %+v, %v", isDeep, deep.Candidates, err)
 	}
-	if _, kept := s.results.peek(stored); !kept {
+	if _, kept := s.results.peek(t.Context(), stored); !kept {
 		t.Error("the result was not kept")
 	}
 	if again, err := s.evaluateQuick(t.Context(), stored); err != nil || !reflect.DeepEqual(again, deep) {
@@ -117,7 +117,8 @@ func TestOnlySoManyResultsAreKept(t *testing.T) {
 // plainServer is a server without its handler, for its smaller parts.
 func plainServer(fake *fakeProjects, log *slog.Logger) *server {
 	evaluator := project.NewEvaluator()
-	return &server{projects: fake, log: log, now: func() time.Time { return testNow }, hosts: hostSet(nil), evaluator: evaluator, results: newResultCache(evaluator)}
+	return &server{projects: fake, log: log, now: func() time.Time { return testNow }, hosts: hostSet(nil), evaluator: evaluator, results: newResultCache(evaluator),
+		weather: newFakeWeather(), reckoner: newReckoner()}
 }
 
 func TestARowWithoutCountsStaysInTheList(t *testing.T) {

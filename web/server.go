@@ -51,6 +51,8 @@ type Config struct {
 	Projects Projects
 	// Catalog is where the lists of products are kept; it must not be nil.
 	Catalog Catalog
+	// Weather is where imported weather files are kept; it must not be nil.
+	Weather WeatherFiles
 	// Log gets one record a request and one per failure; nil discards them.
 	Log *slog.Logger
 	// Now is the clock; nil is time.Now.
@@ -67,6 +69,7 @@ type Config struct {
 type server struct {
 	projects Projects
 	catalog  Catalog
+	weather  WeatherFiles
 	log      *slog.Logger
 	now      func() time.Time
 	hosts    map[string]bool
@@ -75,6 +78,7 @@ type server struct {
 	// that both share what it remembers.
 	evaluator *project.Evaluator
 	results   *resultCache
+	reckoner  *reckoner
 	// pageWait is how long a page waits for the longer search before it is shown
 	// with the quick counts.
 	pageWait time.Duration
@@ -100,14 +104,17 @@ func New(c Config) (http.Handler, error) {
 	s := &server{
 		projects:  c.Projects,
 		catalog:   c.Catalog,
+		weather:   c.Weather,
 		log:       c.Log,
 		now:       c.Now,
 		hosts:     hostSet(c.Hosts),
 		assets:    files,
 		evaluator: evaluator,
 		results:   newResultCache(evaluator),
+		reckoner:  newReckoner(),
 		pageWait:  usualPageWait,
 	}
+	s.results.light = s.lightToCount
 	if c.Until != nil {
 		s.results.until = c.Until
 	}
@@ -132,6 +139,10 @@ func (s *server) routes() http.Handler {
 		r.Get("/{id}", s.getEditor)
 		r.Get("/{id}/options", s.getOptions)
 		r.Post("/{id}/options", s.postTarget)
+		r.Get("/{id}/weather", s.getWeather)
+		r.Post("/{id}/weather", s.postWeather)
+		r.Get("/{id}/yield", s.getYield)
+		r.Post("/{id}/yield", s.postYield)
 		r.Get("/{id}/build", s.getBuild)
 		r.Get("/{id}/build.csv", s.getBuildCSV)
 		r.Get("/{id}/proposal", s.getProposal)
@@ -145,6 +156,7 @@ func (s *server) routes() http.Handler {
 	})
 
 	r.Route("/catalog", s.catalogRoutes)
+	r.Get("/plant", s.getPlant)
 
 	r.Get("/api/projects/{id}", s.apiGetProject)
 	r.Put("/api/projects/{id}", s.apiPutProject)
@@ -154,6 +166,12 @@ func (s *server) routes() http.Handler {
 	r.Get("/api/micro-inverters", apiList(s, Catalog.MicroInverters))
 	r.Get("/api/optimisers", apiList(s, Catalog.Optimisers))
 	r.Get("/api/station", s.apiStation)
+	r.Post("/api/weather-files", s.apiPostWeatherFile)
+	r.Get("/api/weather-files/{hash}", s.apiGetWeatherFile)
+	r.Post("/api/light", s.apiLight)
+	r.Post("/api/shadows", s.apiShadows)
+	r.Post("/api/yield", s.apiYield)
+	r.Post("/api/worths", s.apiWorthsOf)
 	return r
 }
 

@@ -18,6 +18,7 @@ import (
 	"strings"
 	"testing"
 
+	"rooftally/layout"
 	"rooftally/project"
 	"rooftally/web"
 )
@@ -49,7 +50,7 @@ func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
 			results := 0
 			for _, doc := range set.docs {
 				want, isResult := fromServer(t, server, doc.text, set.budget)
-				got := program.evaluate(t, doc.text, set.budget)
+				got := program.evaluate(t, doc.text, set.budget, "")
 				if got != want {
 					t.Fatalf("%s: %s\nIf the sources changed since, run 'go generate ./static'.", doc.name, difference(got, want))
 				}
@@ -62,6 +63,67 @@ func TestBrowserAndServerGiveTheSameBytes(t *testing.T) {
 			}
 			t.Logf("%d documents, %d with a result", len(set.docs), results)
 		})
+	}
+}
+
+// TestLightGivesTheSameBytes sends houses with the light on their roofs to the
+// program and to the evaluation here: fresh light, that of the house before it was
+// moved, light that lacks a plane, and none, each after another.
+func TestLightGivesTheSameBytes(t *testing.T) {
+	program := startProgram(t)
+	evaluator := project.NewEvaluator()
+	random := rand.New(rand.NewPCG(7, 8))
+	lit := 0
+	for i := range 10 {
+		d := house(random)
+		d.Target.MinAccessPct = float64(random.IntN(2) * (70 + random.IntN(28)))
+		year, err := project.WeatherOf(d, nil)
+		if err != nil || year.Why != "" {
+			t.Fatal(err, year.Why)
+		}
+		fresh, err := project.LightOf(t.Context(), d, year)
+		if err != nil {
+			t.Fatal(err)
+		}
+		moved := d
+		moved.Planes = slices.Clone(d.Planes)
+		moved.Planes[i%4].PitchDeg++
+		less := fresh
+		less.Planes = fresh.Planes[1:]
+		for _, c := range []struct {
+			name  string
+			doc   project.Document
+			light *project.Sunlight
+		}{{"fresh", d, &fresh}, {"moved", moved, &fresh}, {"less", d, &less}, {"none", d, nil}} {
+			text := ""
+			if c.light != nil {
+				encodedLight, err := project.EncodeSunlight(*c.light)
+				if err != nil {
+					t.Fatal(err)
+				}
+				text = string(encodedLight)
+			}
+			res, err := evaluator.EvaluateLit(t.Context(), c.doc, layout.Drag, c.light)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out, err := project.EncodeResult(res)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, want := program.evaluate(t, encoded(t, c.doc), "drag", text), `{"result":`+string(out)+`}`; got != want {
+				t.Fatalf("house %d, %s light: %s\nIf the sources changed since, run 'go generate ./static'.", i, c.name, difference(got, want))
+			}
+			if res.SunlightKey != "" {
+				lit++
+			}
+		}
+	}
+	if lit < 18 {
+		t.Errorf("%d results are made with light", lit)
+	}
+	if got := program.evaluate(t, encoded(t, project.Demo()), "drag", "{"); !strings.HasPrefix(got, `{"fault":"the light on the roof`) {
+		t.Errorf("broken light gives %.100s", got)
 	}
 }
 
@@ -130,9 +192,9 @@ func startProgram(t *testing.T) program {
 }
 
 // evaluate asks the program; a question and an answer are one line each.
-func (p program) evaluate(t *testing.T, text, budget string) string {
+func (p program) evaluate(t *testing.T, text, budget, light string) string {
 	t.Helper()
-	line, err := json.Marshal([]string{text, budget})
+	line, err := json.Marshal([]string{text, budget, light})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -219,10 +219,19 @@ func (b *browser) shoot(name string) {
 // clean fails the test if the page threw or logged an error so far.
 func (b *browser) clean() {
 	b.t.Helper()
+	b.cleanBut("no error has this in it")
+}
+
+// cleanBut is clean for a page of which a test expects errors, such as a request
+// that the server refuses: those with expected in them.
+func (b *browser) cleanBut(expected string) {
+	b.t.Helper()
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	for _, e := range b.errors {
-		b.t.Errorf("the page reported: %s", e)
+		if !strings.Contains(e, expected) {
+			b.t.Errorf("the page reported: %s", e)
+		}
 	}
 }
 

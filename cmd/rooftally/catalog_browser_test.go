@@ -159,4 +159,27 @@ func TestTheCatalogFitsAPhone(t *testing.T) {
 	}))
 	b.untilText(tid("sums"), "Changed1")
 	fits("changed")
+	b.open("/plant?kw=1000&per_string=19&watts=305&length_m=2&width_m=1&coverage=0.5")
+	fits("plant")
+}
+
+// TestThePlantQuestion asks from the catalog with a typed module, then with one
+// of the catalog. 1 MW of 305 W in strings of 19 takes 173 strings (common
+// practice, no source); of 400 W in strings of 19 it takes 132 by arithmetic.
+func TestThePlantQuestion(t *testing.T) {
+	b := openBrowser(t, startApp(t, filepath.Join(t.TempDir(), "a.db")), 1024, 768)
+	b.open("/catalog/modules")
+	b.click(`.tool-buttons a[href="/plant"]`)
+	b.untilText("h1", "Plant")
+	b.fill("#f-kw", "1000")
+	b.fill("#f-per_string", "19")
+	b.fill("#f-watts", "305")
+	b.click(".plant-form button")
+	b.untilText(tid("answer"), "173 strings")
+	b.shoot("answer")
+	eval[bool](b, `(document.querySelector('#f-module').value = 'demo-400-medium', true)`)
+	b.click(".plant-form button")
+	b.untilText(tid("answer"), "132 strings")
+	b.untilText(tid("answer"), "Area of the modules themselves")
+	b.clean()
 }

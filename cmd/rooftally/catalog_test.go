@@ -56,7 +56,8 @@ func TestDeletedDemoEntriesStayAway(t *testing.T) {
 }
 
 // TestAnOlderDatabaseGetsTheCatalog takes a database back to what it was before
-// there was a catalog, which is without the tables of the third migration.
+// there was a catalog, which is without the tables of the third migration and
+// those after it.
 func TestAnOlderDatabaseGetsTheCatalog(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.db")
 	closed, stop := context.WithCancel(t.Context())
@@ -74,6 +75,7 @@ func TestAnOlderDatabaseGetsTheCatalog(t *testing.T) {
 	}
 	for _, statement := range []string{
 		`DROP TABLE catalog_lists`, `DROP TABLE module_sheets`, `DROP TABLE string_inverters`, `DROP TABLE micro_inverters`, `DROP TABLE optimisers`,
+		`DROP TABLE weather_files`,
 		`DELETE FROM schema_migrations WHERE number >= 3`,
 	} {
 		if _, err := db.Exec(statement); err != nil {

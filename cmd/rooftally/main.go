@@ -28,15 +28,20 @@ const usage = `rooftally draws roofs and compares solar modules on them.
   rooftally pack [-style best|rows|grid|columns] [-budget deep|drag] FILE...
         pack modules into roof files and print one JSON line for each; without
         flags the most modules that a deep search finds; "-" reads standard input
-  rooftally report PROJECT.json
+  rooftally report [-inverters INVERTERS.csv] PROJECT.json
         print all results of a project file as JSON; "-" reads standard input
   rooftally strings -voc V -vmp V [-beta-voc PERCENT_PER_K] -gamma PERCENT_PER_K
         -tmin C -tcell-hot C -vmax V -mppt-min V -mppt-max V
         print how many modules a string may hold as JSON
+  rooftally plant -kw SIZE -module-w WATTS -per-string N [-length M -width M]
+        print how many whole strings and modules a size takes, and their area
+  rooftally yield -weather FILE -tilt DEG -azimuth DEG [-module ID] [-kw N]
+        print what a plane without shade yields in a typical year as JSON
   rooftally help
         print this
 
-Exit status: 0 done, 1 a failure, 2 bad arguments or a bad file.
+Exit status: 0 done, 1 a failure, 2 bad arguments or a bad file (yield: 1 for a
+bad file).
 `
 
 func main() {
@@ -63,6 +68,10 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return runReport(args, stdin, stdout, stderr)
 	case "strings":
 		return runStrings(args, stdout, stderr)
+	case "plant":
+		return runPlant(args, stdout, stderr)
+	case "yield":
+		return runYield(args, stdin, stdout, stderr)
 	case "help":
 		_, _ = io.WriteString(stdout, usage)
 		return exitOK

@@ -24,6 +24,8 @@ type line struct {
 	isCut       bool
 	missing     string // requests that begin so get status 404; "" for none
 	evaluations int    // asked of the server so far
+	held        string // requests that begin so wait; "" for none
+	released    chan struct{}
 }
 
 // lineTo leads to the server at base.
@@ -42,6 +44,7 @@ func lineTo(t *testing.T, base string) *line {
 		ErrorLog: log.New(io.Discard, "", 0), // a browser that leaves breaks connections
 	}
 	front := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		l.wait(r)
 		isCut, isMissing := l.pass(r.URL.Path)
 		switch {
 		case isCut:
@@ -64,6 +67,27 @@ func (l *line) pass(path string) (isCut, isMissing bool) {
 		l.evaluations++
 	}
 	return l.isCut, l.missing != "" && strings.HasPrefix(path, l.missing)
+}
+
+// hold lets requests whose path begins so wait until release is called.
+func (l *line) hold(prefix string) (release func()) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.held, l.released = prefix, make(chan struct{})
+	return sync.OnceFunc(func() { close(l.released) })
+}
+
+func (l *line) wait(r *http.Request) {
+	l.mu.Lock()
+	isHeld, released := l.held != "" && strings.HasPrefix(r.URL.Path, l.held), l.released
+	l.mu.Unlock()
+	if !isHeld {
+		return
+	}
+	select {
+	case <-released:
+	case <-r.Context().Done():
+	}
 }
 
 func (l *line) cut(isCut bool) {

@@ -73,6 +73,36 @@ func TestARefusedFileKeepsTheName(t *testing.T) {
 	b.untilText(".top-label", "Mill Lane 4")
 }
 
+// TestTwoClicksMakeOneProject clicks again before the first click has led anywhere:
+// the form is sent once.
+func TestTwoClicksMakeOneProject(t *testing.T) {
+	b := openBrowser(t, startApp(t, filepath.Join(t.TempDir(), "a.db")), 1024, 768)
+	b.open("/")
+	b.fill("#label", "Mill Lane 4")
+	b.until("true")
+	if sent := eval[int](b, `(() => {
+		let sent = 0;
+		document.querySelector('.begin').addEventListener('submit', (e) => { if (!e.defaultPrevented) sent += 1; e.preventDefault(); });
+		for (let i = 0; i < 2; i += 1) document.querySelector('.begin button.primary').click();
+		return sent;
+	})()`); sent != 1 {
+		t.Errorf("two clicks send the form %d times", sent)
+	}
+}
+
+// TestWithoutModuleTypes opens a roof that has none, and is told where to add one.
+func TestWithoutModuleTypes(t *testing.T) {
+	base := startApp(t, filepath.Join(t.TempDir(), "a.db"))
+	doc := shed()
+	doc.Candidates, doc.Target.Chosen = []project.Candidate{}, ""
+	b := openBrowser(t, base, 1440, 900)
+	b.open("/projects/" + give(t, base, doc))
+	b.untilText("#tally", "No modules to compare yet.")
+	b.click("#tally .t-empty button")
+	b.untilText("#dialogs", "Modules to compare")
+	b.clean()
+}
+
 // back is the browser's back button. A page that the browser has kept whole
 // comes back without loading, so it waits for this page to be gone.
 func back(b *browser) {
@@ -126,7 +156,7 @@ func TestPagesFitAPhone(t *testing.T) {
 		t.Fatalf("save: %d", got)
 	}
 	b := openBrowser(t, base, 390, 844)
-	for _, path := range []string{"/", "/projects/" + id + "/options", "/projects/" + id + "/proposal", "/projects/" + id + "/versions", "/nowhere"} {
+	for _, path := range []string{"/", "/projects/" + id + "/options", "/projects/" + id + "/yield", "/projects/" + id + "/proposal", "/projects/" + id + "/versions", "/nowhere"} {
 		b.open(path)
 		b.until(`document.querySelector('main') !== null`)
 		if wide := eval[int](b, `document.documentElement.scrollWidth`); wide > 390 {

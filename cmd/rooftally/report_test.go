@@ -11,6 +11,7 @@ import (
 	"github.com/go-json-experiment/json"
 
 	"rooftally/catalog"
+	"rooftally/layout"
 	"rooftally/project"
 )
 
@@ -45,9 +46,20 @@ func TestReportSameAsEvaluate(t *testing.T) {
 	}
 	d := project.Demo()
 	d.Target.Mode = "size"
-	want, err := project.Evaluate(t.Context(), d)
+	year, err := project.WeatherOf(d, nil)
 	if err != nil {
 		t.Fatal(err)
+	}
+	light, err := project.LightOf(t.Context(), d, year)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := project.NewEvaluator().EvaluateLit(t.Context(), d, layout.Deep, &light)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.SunlightKey == "" || got.SunlightKey != want.SunlightKey {
+		t.Errorf("counted with light %q, want %q", got.SunlightKey, want.SunlightKey)
 	}
 	if len(got.Candidates) != 3 {
 		t.Fatalf("%d candidates, want 3", len(got.Candidates))
@@ -72,7 +84,14 @@ func TestReportSameAsEvaluate(t *testing.T) {
 		g.Loads.Words != w.Loads.Words || len(g.Bill.Total) != len(w.Bill.Total) || *g.Cost.Total != *w.Cost.Total {
 		t.Errorf("build %+v, want %+v", g, w)
 	}
-	whole, err := project.EncodeReport(want, build)
+	yield, err := project.YieldOf(t.Context(), d, want, build, year)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g, w := got.Yield.Candidates[1], yield.Candidates[1]; g.Total.ACYear != w.Total.ACYear || !(g.Total.ACYear > 1000) || len(g.Modules) != g.Count {
+		t.Errorf("yield %+v, want %+v", g.Total, w.Total)
+	}
+	whole, err := project.EncodeReport(want, build, yield)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -102,7 +121,7 @@ func TestReportBadInput(t *testing.T) {
 		{"form", `"x_m": 6.4`, `"x_m": "6.4"`, "house.json: planes[0].ring[1].x_m: is a string"},
 		{"wiring", `"place": "dwelling"`, `"place": "boat"`, `house.json: wiring.place: is "boat"`},
 		{"range", `"pitch_deg": 30`, `"pitch_deg": 80`, "house.json: planes[0].pitch_deg: is 80; it must be from 0 to 75"},
-		{"schema", `"schema": 2`, `"schema": 99`, "house.json: schema: is 99"},
+		{"schema", `"schema": 3`, `"schema": 99`, "house.json: schema: is 99"},
 		{"not JSON", `{`, `<`, "house.json: is not well-formed JSON"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -143,6 +162,70 @@ func TestReportInverters(t *testing.T) {
 	}
 }
 
+// A weather file that is brought along is the year that is reckoned with; one that
+// is not leaves the yield open and says so.
+func TestReportWeather(t *testing.T) {
+	weather := keepLines(t, "invented.epw", epwText(inventedYear(t)))
+	// One candidate on one plane, so that the deep search is short.
+	d := project.Demo()
+	d.Candidates, d.Target.Chosen, d.Hand = d.Candidates[:1], "", []project.HandLayout{}
+	for i := range d.Planes {
+		d.Planes[i].Use = i == 0
+	}
+	write := func(name string) string {
+		t.Helper()
+		text, err := project.Encode(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path := filepath.Join(t.TempDir(), name)
+		if err := os.WriteFile(path, text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	house := write("house.json")
+	reported := func(args ...string) project.Report {
+		t.Helper()
+		var stdout, stderr bytes.Buffer
+		if code := runReport(args, nil, &stdout, &stderr); code != 0 {
+			t.Fatalf("exit %d: %s", code, stderr.String())
+		}
+		var got project.Report
+		if err := json.Unmarshal(stdout.Bytes(), &got, json.RejectUnknownMembers(true)); err != nil {
+			t.Fatal(err)
+		}
+		return got
+	}
+	station, file := reported(house), reported("-weather", weather, house)
+	if station.Yield.Weather.Source != project.FromStation || file.Yield.Weather.Source != project.FromFile ||
+		!strings.Contains(file.Yield.Weather.Words, "Invented Field") {
+		t.Errorf("weather %+v and %+v", station.Yield.Weather, file.Yield.Weather)
+	}
+	if a, b := station.Yield.Candidates[0].Total.ACYear, file.Yield.Candidates[0].Total.ACYear; !(a > 1000) || !(b > 1000) || a == b {
+		t.Errorf("yields %g and %g", a, b)
+	}
+	if station.SunlightKey == file.SunlightKey || file.SunlightKey == "" {
+		t.Errorf("light %q and %q", station.SunlightKey, file.SunlightKey)
+	}
+	d.Weather.Source = project.FromFile
+	d.Weather.File = &project.WeatherFile{Hash: strings.Repeat("0", 64), Name: "gone.epw", Format: "epw", Hours: 8760, Notes: []string{}}
+	named := write("named.json")
+	if got := reported(named); got.Yield.Why == "" || got.SunlightKey != "" || got.Candidates[0].Fill.Count == 0 {
+		t.Errorf("why %q, light %q, %d modules", got.Yield.Why, got.SunlightKey, got.Candidates[0].Fill.Count)
+	}
+	if got := reported("-weather", weather, named); got.Yield.Why != "" {
+		t.Errorf("with the file at hand: %s", got.Yield.Why)
+	}
+	bad := epwText(inventedYear(t))
+	bad[99] = "2001,1"
+	var stdout, stderr bytes.Buffer
+	code := runReport([]string{"-weather", keepLines(t, "bad.epw", bad), house}, nil, &stdout, &stderr)
+	if code != 2 || stdout.Len() != 0 || !strings.Contains(stderr.String(), "bad.epw: line 100") {
+		t.Errorf("exit %d, %q", code, stderr.String())
+	}
+}
+
 func TestReportNoFileAndUsage(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -156,6 +239,7 @@ func TestReportNoFileAndUsage(t *testing.T) {
 		{"two arguments", []string{"a", "b"}, 2, "usage:"},
 		{"unknown flag", []string{"-x", "a"}, 2, "usage:"},
 		{"no list of inverters", []string{"-inverters", filepath.Join(t.TempDir(), "none.csv"), "-"}, 2, "none.csv: cannot be read"},
+		{"no weather", []string{"-weather", filepath.Join(t.TempDir(), "none.epw"), "-"}, 2, "none.epw: cannot be read"},
 		{"help", []string{"-h"}, 0, "usage:"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -111,7 +111,7 @@ func newApp(ctx context.Context, config serveConfig, log *slog.Logger) (*app, er
 	if host, _, err := net.SplitHostPort(config.listen); err == nil && host != "" {
 		hosts = append(hosts, host)
 	}
-	handler, err := web.New(web.Config{Projects: store, Catalog: store, Log: log, Hosts: hosts, Until: ctx})
+	handler, err := web.New(web.Config{Projects: store, Catalog: store, Weather: store, Log: log, Hosts: hosts, Until: ctx})
 	if err != nil {
 		return nil, errors.Join(err, store.Close(), listener.Close())
 	}

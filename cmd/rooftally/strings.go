@@ -124,5 +124,5 @@ func flagWords(message string) string {
 	for _, f := range stringsFlags(new(electrical.StringInput)) {
 		message = strings.ReplaceAll(message, f.field, "-"+f.name)
 	}
-	return message
+	return strings.Replace(message, "give the module's voltage coefficient instead", "give the module's voltage coefficient, -beta-voc, instead", 1)
 }

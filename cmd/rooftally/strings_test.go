@@ -92,9 +92,9 @@ func TestStringsCommandRefuses(t *testing.T) {
 			}
 		})
 	}
-	for _, tmin := range []string{"25", "-40.5"} {
+	for _, tmin := range []string{"25", "24.5", "-40.5"} {
 		stdout, stderr, status := strung("beta-voc=", "tmin="+tmin)
-		if status != exitUsage || stdout != "" || !strings.Contains(stderr, "24 to -40") {
+		if status != exitUsage || stdout != "" || !strings.Contains(stderr, "24 to -40") || !strings.Contains(stderr, "-beta-voc") {
 			t.Errorf("table at %s C: status %d, %q, %q", tmin, status, stdout, stderr)
 		}
 	}

@@ -1,11 +1,11 @@
 // Builds the roof editor out of its parts and starts it.
 
 import { Store } from './model/store.js';
-import { fitted, sameCamera } from './model/camera.js';
-import { viewOf } from './model/geometry.js';
+import { fittedTo, sameCamera } from './model/camera.js';
 import { ACTIONS, actionForKey, actionOf, keyName, runAction } from './modes/actions.js';
 import { Gestures } from './modes/gestures.js';
 import { Modes } from './modes/machine.js';
+import { takeUpOutline } from './modes/take-up.js';
 import { select } from './modes/select.js';
 import { mountBoard } from './view/board.js';
 import { ask, showKeys } from './view/dialogs.js';
@@ -15,6 +15,8 @@ import { mountTiming } from './view/timing.js';
 import { mountToolbar } from './view/toolbar.js';
 import { mountAnnouncer, mountStatus } from './view/words.js';
 import { mountPanels } from './panels/index.js';
+import { createLightApi } from './sync/light-api.js';
+import { keepOutline, keptOutline } from './sync/outline.js';
 import { startSync } from './sync/index.js';
 
 /** @import {App} from './modes/machine.js' */
@@ -73,8 +75,8 @@ function keepFitted(store) {
   store.subscribe(({ doc, ui, inGesture }, before) => {
     if (ui.board === before.ui.board || ui.board.widthPx === 0) return;
     const first = before.ui.board.widthPx === 0;
-    const still = !inGesture && (ui.mode === 'select' || ui.mode === 'modules') && sameCamera(ui.camera, fitted(viewOf(before.ui), doc));
-    if (first || still) store.setUi({ camera: fitted(viewOf(ui), doc) });
+    const still = !inGesture && (ui.mode === 'select' || ui.mode === 'modules') && sameCamera(ui.camera, fittedTo(before.ui, doc));
+    if (first || still) store.setUi({ camera: fittedTo(ui, doc) });
   });
 }
 
@@ -96,11 +98,17 @@ function start() {
     },
   });
   mountModeBar(part('board'), store, (key) => {
-    app.modes.active.key({ key, shift: false, alt: false, ctrl: false });
+    const shift = key.length === 1 && key !== key.toLowerCase();
+    const pressed = { key, shift, alt: false, ctrl: false };
+    const action = app.modes.active.key(pressed) ? null : actionForKey(keyName(pressed));
+    if (action) runAction(action, app);
     app.view.focusBoard();
   });
-  mountPanels(app);
+  mountPanels(app, createLightApi(window.fetch.bind(window)));
   startSync(app, savedAt);
+  const left = keptOutline(id, () => sessionStorage);
+  if (left) takeUpOutline(app, left);
+  keepOutline(store, id, () => sessionStorage);
   app.view.focusBoard();
 }
 

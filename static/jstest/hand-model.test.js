@@ -63,7 +63,7 @@ test('what was said of a module stays with it until there is something newer', (
 });
 
 test('a size that needs fewer leaves the others to spare', () => {
-  const doc = frozen(flatRoof({ target: { mode: 'size', size_w: 800, max_blocks: 0, chosen: '' }, hand: byHand([at(1, 1), at(2.12, 1), at(3.24, 1)]) }));
+  const doc = frozen(flatRoof({ target: { mode: 'size', size_w: 800, max_blocks: 0, min_access_pct: 0, chosen: '' }, hand: byHand([at(1, 1), at(2.12, 1), at(3.24, 1)]) }));
   const result = judge(doc);
   const [part] = result.candidates[0].fill.by_plane;
   result.candidates[0].size = { layout: { ...result.candidates[0].fill, by_plane: [{ ...part, modules: part.modules.slice(0, 2) }] } };

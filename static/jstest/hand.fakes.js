@@ -10,7 +10,7 @@ import { Driver, candidate, gable, plane } from './drawing.fakes.js';
 export function flatRoof(more = {}) {
   const rules = { ...gable().rules, gap_eave_m: 0.02, gap_slope_m: 0.02, end_allowance_m: 0 };
   return gable({
-    schema: 2, rules, hand: [], candidates: [candidate('a', 400), candidate('b', 420)],
+    schema: 3, rules, hand: [], candidates: [candidate('a', 400), candidate('b', 420)],
     planes: [plane('south', [[0, 0], [10, 0], [10, 6], [0, 6]], { pitch_deg: 0 })], ...more,
   });
 }

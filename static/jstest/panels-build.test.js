@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { test } from 'node:test';
 import { losesDatasheet, sameFigures, typedFrom, withDatasheet } from '../js/panels/catalog.js';
 import { parseModuleName } from '../js/panels/dialog-candidates.js';
@@ -6,7 +7,8 @@ import { parseCurrency, priceFacts } from '../js/panels/dialog-cost.js';
 import { questionWords } from '../js/panels/dialog-datasheet.js';
 import { codeLimitWords } from '../js/panels/dialog-wiring.js';
 import { asceFactorsLine, enFactorsLine } from '../js/panels/loads-snow.js';
-import { flushNeeds, kindOf, parseGCp, windFactorsLine } from '../js/panels/loads-wind.js';
+import { parseGCp, tableGCp, usedWords } from '../js/panels/loads-gcp.js';
+import { flushNeeds, kindOf, windFactorsLine } from '../js/panels/loads-wind.js';
 import { parsePath, placeOf } from '../js/panels/places.js';
 import { copyWords, productChoices } from '../js/panels/product-choice.js';
 import { datasheetFacts, datasheetLine, designRating, inverterFacts, microFacts, optimiserFacts, trackerWords } from '../js/panels/product-words.js';
@@ -90,13 +92,13 @@ test('products in words', () => {
   assert.equal(rows.get('AC output'), '8000 W, 12.7 A at 400 V, three-phase');
   assert.equal(rows.get('Tracking window'), '160 to 850 V, starts at 180 V');
   assert.equal(rows.get('Largest array'), 'not given');
-  assert.equal(rows.has('Price'), false);
+  assert.equal(rows.has('Price, in your own currency'), false);
   const micro = new Map(microFacts({ id: 'm', label: 'm', branch_breaker_a: 20, max_units_per_branch: 9, phases: 1 }));
   assert.equal(micro.get('AC branch'), 'breaker 20 A, at most 9 units');
   const optimiser = new Map(optimiserFacts({ id: 'o', label: 'o', min_units: 8, max_units: 25, max_string_w: 5700, max_output_a: 15, rapid_shutdown: true, price: 60 }));
   assert.equal(optimiser.get('Units in a string'), '8 to 25, at most 5700 W and 15 A');
   assert.equal(optimiser.get('Listed for rapid shutdown'), 'yes');
-  assert.equal(optimiser.get('Price'), '60');
+  assert.equal(optimiser.get('Price, in your own currency'), '60');
 });
 
 test('a copy that the catalog has otherwise stays a choice of its own', () => {
@@ -134,6 +136,9 @@ test('the station in words', () => {
 
 test('where a design temperature comes from', () => {
   assert.equal(temperatureWords(null, station, 'cold', 'metric'), 'the mean');
+  const said = { ...station, cold_basis: '-33.0 C is the lowest, -26.0 C, less 7 K.' };
+  assert.equal(temperatureWords(null, said, 'cold', 'metric'), '-33.0 C is the lowest, -26.0 C, less 7 K.');
+  assert.equal(temperatureWords(null, said, 'cold', 'imperial'), '-33.0 C (−27 °F) is the lowest, -26.0 C (−15 °F), less 7 K.');
   assert.equal(temperatureWords(-5, station, 'cold', 'metric'), 'Typed. The station has −20 °C.');
   assert.equal(temperatureWords(-5, station, 'cold', 'imperial'), 'Typed. The station has −4 °F (−20 °C).');
   assert.equal(temperatureWords(30, null, 'hot', 'metric'), 'Typed.');
@@ -162,6 +167,27 @@ test('pressure coefficients are typed in pairs', () => {
   for (const text of ['1.8 / 0.9', '-1.8/+0.9', '−1,8 / 0,9', '1.8 0.9']) assert.deepEqual(parseGCp(text), { up: 1.8, down: 0.9 }, text);
   for (const text of ['1.8', 'a / b', '1 / -1', '1 / 2 / 3']) assert.throws(() => parseGCp(text), /not a pair.*suction from 0 to 6 and pressure from 0 to 3/, text);
   for (const text of ['6.1 / 1', '1 / 3.1']) assert.throws(() => parseGCp(text), /out of range/, text);
+});
+
+test('the table of pressure coefficients is that of the server', () => {
+  const rows = JSON.parse(readFileSync(new URL('gcp.json', import.meta.url), 'utf8'));
+  assert.ok(rows.length > 100);
+  for (const { zone, pitch, hips, gcp } of rows) assert.deepEqual(tableGCp(zone, pitch, hips), gcp, `zone ${zone} at ${pitch} degrees, hips ${hips}`);
+});
+
+test('the coefficients that are used are said', () => {
+  const wind = newFlushWind('7-16', { speed_mps: 50, mean_roof_height_m: 5, building_width_m: 8 });
+  const state = stateOf({ flush_wind: wind });
+  const [any] = gable().planes;
+  state.doc.planes = [{ ...any, id: 's', label: 'South', pitch_deg: 22, use: true }, { ...any, id: 'n', label: 'North', pitch_deg: 46, use: true }, { ...any, id: 'x', use: false }];
+  assert.deepEqual(usedWords(state), [
+    'Used on South, 22°: 1 1.5 / 0.7; 2e 1.5 / 0.7; 2n 2.5 / 0.7; 2r 2.5 / 0.7; 3e 2.5 / 0.7; 3r 3.6 / 0.7.',
+    'North, 46°: the table ends at 45°. Type them, or an engineer’s pressures.',
+  ]);
+  state.result = { planes: [{ id: 's', edges: [{ kind: 'hip' }] }] };
+  assert.match(usedWords(state)[0], /; 2e 2\.5 \/ 0\.7;/);
+  assert.match(usedWords(stateOf({ flush_wind: { ...wind, gcp: [{ zone: '1', up: 1.2, down: 0.5 }] } }))[0], /^Used: the typed ones, 1 1\.2 \/ 0\.5\. A module in another zone/);
+  assert.deepEqual(usedWords(stateOf({})), []);
 });
 
 /** @param {object} loads @param {object} [more] @returns {any} */

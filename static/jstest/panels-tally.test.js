@@ -3,7 +3,7 @@ import { test } from 'node:test';
 import { Store } from '../js/model/store.js';
 import { centreOf } from '../js/panels/item-actions.js';
 import { knownWords, offersWords } from '../js/panels/dialog-counts.js';
-import { parseBlocks, placesWords } from '../js/panels/dialog-target.js';
+import { parseBlocks, parseShare, placesWords } from '../js/panels/dialog-target.js';
 import { remarksOf, remarksWords, sentence } from '../js/panels/findings.js';
 import { questionOf, shownId, sizeWords, spoken, spokenNews, tallyOf } from '../js/panels/tally-model.js';
 import { docNamed } from './sync.fakes.js';
@@ -142,7 +142,7 @@ test('the wider ridge strip is told with its reason', () => {
 });
 
 test('meeting a size', () => {
-  const target = /** @type {const} */ ({ mode: 'size', size_w: 5700, max_blocks: 0, chosen: '' });
+  const target = /** @type {const} */ ({ mode: 'size', size_w: 5700, max_blocks: 0, min_access_pct: 0, chosen: '' });
   const document = { ...doc(), target };
   const full = layout(300, [['south', 19, 19]]);
   const { question, cards } = tallyOf(stateWith(result([
@@ -281,7 +281,7 @@ test('the counts name what is known to hold more', () => {
 function sizedDoc(target = {}, lat_deg = 43) {
   const north = { ...plane('north', ''), azimuth_deg: 0 };
   const document = doc();
-  return { ...document, site: { ...document.site, lat_deg, lon_deg: 0 }, planes: [plane('south', 'South'), north], target: { mode: 'size', size_w: 1200, max_blocks: 0, chosen: '', ...target } };
+  return { ...document, site: { ...document.site, lat_deg, lon_deg: 0 }, planes: [plane('south', 'South'), north], target: { mode: 'size', size_w: 1200, max_blocks: 0, min_access_pct: 0, chosen: '', ...target } };
 }
 
 test('a limit of blocks tells what it costs', () => {
@@ -349,4 +349,44 @@ test('a selection turns about the middle of what it covers', () => {
   const document = { ...doc(), planes: [square] };
   assert.deepEqual(centreOf(document, [{ type: 'plane', id: 'south' }]), { x_m: 2, y_m: 1 });
   assert.equal(centreOf(document, [{ type: 'plane', id: 'gone' }]), null);
+});
+
+test('a module that is only held over a place it may not have is not told as placed', () => {
+  const mine = /** @type {any} */ ({ x_m: 1, y_m: 1, turn: 'portrait', locked: false });
+  const held = { ...mine, x_m: 9 };
+  const refused = /** @type {any[]} */ ([{ index: 0, plan: [], why: 'setback', with: '', locked: false }, { index: 1, plan: [], why: 'outside', with: '', locked: false }]);
+  const before = { ...doc(), hand: [{ candidate_id: 'm0', plane_id: 'south', fill: false, modules: [mine] }] };
+  const trial = { ...before, hand: [{ ...before.hand[0], modules: [mine, held] }] };
+  const store = new Store(before, 1);
+  store.begin('Add module');
+  store.preview(() => trial);
+  store.setResult(trial, byHand({ hand: 'by_hand', refused }), []);
+  assert.equal(tallyOf(store.state).cards[0].refused.text, '1 not allowed', 'the one that a person has placed');
+  assert.deepEqual(remarksOf(store.state).map((r) => r.message), ['South: module 1 of those placed by hand for A is not allowed: within a setback']);
+  store.keep();
+  assert.equal(tallyOf(store.state).cards[0].refused.text, '2 not allowed', 'placed now');
+  assert.equal(remarksOf(store.state).length, 2);
+});
+
+test('places left out as dark are told with the limit that leaves them out', () => {
+  const document = { ...doc(), target: { ...doc().target, min_access_pct: 70 } };
+  const fill = { ...layout(300, [['south', 9, 12]]), left_dark: 3 };
+  const { dark } = tallyOf(stateWith(result([candidate(0, fill)]), document).state).cards[0];
+  assert.deepEqual([dark.text, dark.title], ['3 left out as dark', 'Without the limit of 70 % of open light there would be 3 modules more']);
+  assert.equal(tallyOf(stateWith(result([candidate(0, layout(300, [['south', 9, 12]]))]), document).state).cards[0].dark.text, '');
+});
+
+test('with light the facing says nothing, and is not missed', () => {
+  const facings = { ...doc(), target: { ...doc().target, mode: /** @type {const} */ ('size'), size_w: 900 } };
+  facings.planes[1].azimuth_deg = 90;
+  const fill = layout(300, [['south', 3, 9]]);
+  const counted = (/** @type {string} */ key) => tallyOf(stateWith({ ...result([candidate(0, fill, sized(3, fill))]), sunlight_key: key }, facings).state).cards[0].facingMissing;
+  assert.deepEqual([counted(''), counted('k')], [true, false]);
+  assert.doesNotMatch(placesWords({ ...facings, site: { ...facings.site, lat_deg: 40 } }, fill, true), /noon sun/);
+  assert.match(placesWords({ ...facings, site: { ...facings.site, lat_deg: 40 } }, fill), /noon sun/);
+});
+
+test('a limit of light is a share, and nothing typed takes it away', () => {
+  assert.deepEqual([parseShare('72,5'), parseShare(' '), parseShare('0')], [72.5, 0, 0]);
+  assert.throws(() => parseShare('101'), /from 0 to 100/);
 });

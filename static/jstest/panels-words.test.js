@@ -8,7 +8,8 @@ import { parseLabel, parseNumberIn, parseSignedLength } from '../js/panels/measu
 import { fieldWord, parsePath, placeOf, placedMessage } from '../js/panels/places.js';
 import { parseLimit, parseRise } from '../js/panels/props-plane.js';
 import { kilowattsTyped, parseKilowatts } from '../js/panels/watts.js';
-import { facing, kilowatts, pitchBoth, powerUnit, refusedWords, shadeWords, styleWord, trim, turnsWord, valueOf } from '../js/panels/words.js';
+import { whyWords } from '../js/model/hand-words.js';
+import { facing, kilowatts, pitchBoth, powerUnit, shadeWords, styleWord, trim, turnsWord, valueOf } from '../js/panels/words.js';
 import { docNamed } from './sync.fakes.js';
 
 test('a size in kilowatts is read into whole watts without a fraction', () => {
@@ -174,7 +175,7 @@ test('every reason why the roof does not allow a module has its words', () => {
     ['overlap', '', 'on or too close to another module'],
     ['limit', '', 'over the module limit of the plane'],
   ]);
-  for (const [why, other, words] of rows) assert.equal(refusedWords(doc, { index: 0, plan: [], why, with: other, locked: false }), words);
+  for (const [why, other, words] of rows) assert.equal(whyWords(doc, { index: 0, plan: [], why, with: other, locked: false }, true), words);
 });
 
 test('what is known of the value of chosen places', () => {

@@ -43,13 +43,14 @@ test('what is no answer rejects, so that it is tried again', async () => {
 });
 
 test('answers to an evaluation', async () => {
-  assert.deepEqual(await answering(200, { planes: [] }).api.evaluate(docNamed('x'), 'drag'), { result: { planes: [] }, problems: [] });
-  const blocked = await answering(422, { problems: [{ path: '', message: 'no' }] }).api.evaluate(docNamed('x'), 'drag');
+  assert.deepEqual(await answering(200, { planes: [] }).api.evaluate(docNamed('x'), 'drag', false), { result: { planes: [] }, problems: [] });
+  const blocked = await answering(422, { problems: [{ path: '', message: 'no' }] }).api.evaluate(docNamed('x'), 'drag', false);
   assert.deepEqual(blocked, { result: null, problems: [{ path: '', message: 'no' }] });
-  await assert.rejects(answering(500, { problems: [] }).api.evaluate(docNamed('x'), 'drag'));
+  await assert.rejects(answering(500, { problems: [] }).api.evaluate(docNamed('x'), 'drag', false));
   const { api, calls } = answering(200, {});
-  await api.evaluate(docNamed('x'), 'deep', new AbortController().signal);
-  assert.deepEqual(calls.map((call) => call.url), ['/api/evaluate?budget=deep']);
+  await api.evaluate(docNamed('x'), 'deep', false, new AbortController().signal);
+  await api.evaluate(docNamed('x'), 'drag', true);
+  assert.deepEqual(calls.map((call) => call.url), ['/api/evaluate?budget=deep', '/api/evaluate?budget=drag&light=1']);
 });
 
 test('documents that say the same, whatever the server leaves out', () => {

@@ -15,7 +15,7 @@ function byHand({ canStart = true, evaluator = '/x.wasm' } = {}) {
   const clock = fakeClock();
   /** @type {{posted: (Begin|Question)[], hear: (heard: Heard) => void, ended: boolean}[]} */ const workers = [];
   /** @type {string[]} */ const served = [];
-  const seen = { ready: 0, canStart, serverUp: true };
+  const seen = { ready: 0, canStart, serverUp: true, light: '' };
   const counting = createCounting({
     start(hear, address) {
       assert.equal(address, '/worker.js');
@@ -26,9 +26,10 @@ function byHand({ canStart = true, evaluator = '/x.wasm' } = {}) {
     },
     addresses: { worker: '/worker.js', loader: '/loader.js', evaluator },
     doc: docNamed('first'),
-    async server(doc, budget) {
+    light: () => seen.light,
+    async server(doc, budget, lit) {
       if (!seen.serverUp) throw new Error('no line');
-      served.push(budget === 'deep' ? `${doc.site.label} deep` : doc.site.label);
+      served.push([doc.site.label, budget === 'deep' && 'deep', lit && 'lit'].filter(Boolean).join(' '));
       return refusal('server');
     },
     clock,
@@ -147,7 +148,7 @@ test('a deep question has a worker of its own, which is kept for the next', asyn
   await settle();
   assert.deepEqual(c.workers[1].posted, [
     { loader: '/loader.js', program: /** @type {{ready: WebAssembly.Module}} */ (READY).ready, text: '' },
-    { id: 1, text: JSON.stringify(docNamed('1')), budget: 'deep' },
+    { id: 1, text: JSON.stringify(docNamed('1')), budget: 'deep', light: '' },
   ]);
   c.ask('2');
   assert.deepEqual(c.questions(0), ['2'], 'a quick one does not wait for it');
@@ -236,4 +237,23 @@ test('the end of the first worker is the end of both', async () => {
   c.tell({ failed: 'dead' });
   await settle();
   assert.deepEqual([c.served, c.ended()], [['1 deep'], [true, true]]);
+});
+
+test('both workers and the server count with the newest light', async () => {
+  const c = byHand();
+  c.ask('1');
+  c.seen.light = '{"key":"a"}';
+  c.ask('2');
+  assert.deepEqual(c.served, ['1', '2 lit']);
+  c.tell(READY);
+  c.ask('3');
+  c.deep('3');
+  await settle();
+  c.seen.light = '{"key":"b"}';
+  c.ask('4');
+  const lights = c.workers.map((w) => w.posted.flatMap((m) => ('light' in m ? [m.light] : [])));
+  assert.deepEqual(lights, [['{"key":"a"}', '{"key":"b"}'], ['{"key":"a"}']]);
+  c.tell({ failed: 'dead' });
+  await settle();
+  assert.deepEqual(c.served.slice(2).sort(), ['3 deep lit', '3 lit', '4 lit']);
 });

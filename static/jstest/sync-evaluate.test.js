@@ -183,3 +183,18 @@ test('stopping ends the deep question', async () => {
   await settle();
   assert.deepEqual([e.deep[0].signal.aborted, e.shown.length], [true, 1]);
 });
+
+test('asked again, as with fresh light, the same drawing is counted anew, quick and deep', async () => {
+  const e = byHand();
+  e.evaluator.again();
+  assert.equal(e.asked.length, 0, 'nothing was asked before');
+  await e.rested('1');
+  assert.deepEqual([e.asked.length, e.deep.length], [1, 1]);
+  e.evaluator.again();
+  assert.ok(e.deep[0].signal.aborted, 'the deep answer would be about the old light');
+  assert.deepEqual(e.asked.map((a) => a.label), ['1', '1']);
+  e.asked[1].answer(FOUND);
+  await settle();
+  await e.clock.pass(350);
+  assert.equal(e.deep.length, 2);
+});

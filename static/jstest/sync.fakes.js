@@ -131,7 +131,7 @@ export function fakeLocal() {
  */
 export function docNamed(label) {
   return {
-    schema: 2,
+    schema: 3,
     site: { label, lat_deg: 0, lon_deg: 0, elevation_m: 0, utc_offset_h: 0, units: 'metric', rule_family: 'nec', invented: true },
     planes: [],
     keep_outs: [],
@@ -141,7 +141,7 @@ export function docNamed(label) {
       style: 'rows', tidy_cost_modules: 0, gap_eave_m: 0.02, gap_slope_m: 0.02, end_allowance_m: 0.04,
     },
     candidates: [],
-    target: { mode: 'fill', size_w: 1000, max_blocks: 0, chosen: '' },
+    target: { mode: 'fill', size_w: 1000, max_blocks: 0, min_access_pct: 0, chosen: '' },
     hand: [],
   };
 }

@@ -11,5 +11,5 @@ declare global {
     run(instance: WebAssembly.Instance): Promise<void>;
   }
   /** Set by the program of cmd/evaluate-wasm; its comment describes the answer. */
-  var rooftallyEvaluate: (document: string, budget: 'drag' | 'deep') => unknown;
+  var rooftallyEvaluate: (document: string, budget: 'drag' | 'deep', light: string) => unknown;
 }

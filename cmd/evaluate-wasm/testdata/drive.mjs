@@ -1,5 +1,6 @@
-// Answers documents as the browser would: a JSON list of the text and the
-// budget comes in on a line, a JSON string goes out. Arguments: the loader and the packed program.
+// Answers documents as the browser would: a JSON list of the text, the budget and
+// the light comes in on a line, a JSON string goes out. Arguments: the loader and
+// the packed program.
 import { readFileSync } from 'node:fs';
 import { createInterface } from 'node:readline';
 import { runInThisContext } from 'node:vm';

@@ -1,3 +1,4 @@
+import { patchedAround } from './around.js';
 import { idsOf, patched } from './edit.js';
 import { withoutOrphans } from './hand-layouts.js';
 
@@ -9,9 +10,12 @@ export function deleteItems({ items }) {
   const without = (list, gone) => (list.some((i) => gone.has(i.id)) ? list.filter((i) => !gone.has(i.id)) : list);
   return (doc) =>
     withoutOrphans(
-      patched(doc, {
-        planes: without(doc.planes, idsOf(items, 'plane')),
-        keep_outs: without(doc.keep_outs, idsOf(items, 'keepout')),
-      }),
+      patchedAround(
+        patched(doc, {
+          planes: without(doc.planes, idsOf(items, 'plane')),
+          keep_outs: without(doc.keep_outs, idsOf(items, 'keepout')),
+        }),
+        ({ trees, buildings }) => ({ trees: without(trees, idsOf(items, 'tree')), buildings: without(buildings, idsOf(items, 'building')) }),
+      ),
     );
 }

@@ -1,8 +1,10 @@
 import { plus, roundPoint } from '../model/geometry.js';
 import { handLayouts } from '../model/hand.js';
+import { buildingOf, treeOf } from '../model/around.js';
+import { patchedAround } from './around.js';
 import { patched } from './edit.js';
 import { ridden } from './hand-layouts.js';
-import { movedKeepOut } from './move-items.js';
+import { movedBuilding, movedKeepOut, movedTree } from './move-items.js';
 
 /** @import {Doc, Item, Point} from '../model/types.js' */
 
@@ -24,17 +26,29 @@ export function duplicateItems({ items, ids, by }) {
       const k = item.type === 'keepout' && doc.keep_outs.find((q) => q.id === item.id);
       return k ? [{ ...movedKeepOut(k, by), id: ids[i], label: copyLabel(k.label) }] : [];
     });
-    if (planes.length + keepOuts.length === 0) return doc;
+    const trees = items.flatMap((item, i) => {
+      const t = item.type === 'tree' && treeOf(doc, item.id);
+      return t ? [{ ...movedTree(t, by), id: ids[i], label: copyLabel(t.label) }] : [];
+    });
+    const buildings = items.flatMap((item, i) => {
+      const b = item.type === 'building' && buildingOf(doc, item.id);
+      return b ? [{ ...movedBuilding(b, by), id: ids[i], label: copyLabel(b.label) }] : [];
+    });
+    if (planes.length + keepOuts.length + trees.length + buildings.length === 0) return doc;
     const sources = new Map(items.map((item, i) => [ids[i], item.id]));
     const hand = planes.flatMap((copy) => {
       const source = doc.planes.find((p) => p.id === sources.get(copy.id));
       return source ? handLayouts(doc).filter((l) => l.plane_id === source.id).map((l) => ridden(l, source, copy)) : [];
     });
-    return patched(doc, {
-      planes: [...doc.planes, ...planes],
-      keep_outs: [...doc.keep_outs, ...keepOuts],
+    const copied = patched(doc, {
+      planes: planes.length > 0 ? [...doc.planes, ...planes] : doc.planes,
+      keep_outs: keepOuts.length > 0 ? [...doc.keep_outs, ...keepOuts] : doc.keep_outs,
       hand: hand.length > 0 ? [...handLayouts(doc), ...hand] : doc.hand,
     });
+    return patchedAround(copied, (around) => ({
+      trees: trees.length > 0 ? [...around.trees, ...trees] : around.trees,
+      buildings: buildings.length > 0 ? [...around.buildings, ...buildings] : around.buildings,
+    }));
   };
 }
 

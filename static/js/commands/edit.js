@@ -34,7 +34,7 @@ export function withId(list, id, change) {
   return mapped(list, (item) => (item.id === id ? change(item) : item));
 }
 
-/** @param {import('../model/types.js').Item[]} items @param {'plane'|'keepout'} type @returns {Set<string>} */
+/** @param {import('../model/types.js').Item[]} items @param {import('../model/types.js').Item['type']} type @returns {Set<string>} */
 export function idsOf(items, type) {
   return new Set(items.filter((i) => i.type === type).map((i) => i.id));
 }

@@ -3,6 +3,7 @@
 
 export { addKeepOut } from './add-keepout.js';
 export { addPlane } from './add-plane.js';
+export { addShadeAreas } from './add-shade-areas.js';
 export { deleteCorner } from './delete-corner.js';
 export { deleteItems } from './delete-items.js';
 export { duplicateItems } from './duplicate-items.js';
@@ -40,6 +41,8 @@ export { editionOf, setASCESnow, setEdition, setENSnow, setFlushWind, setGroundS
 export { setPlane } from './set-plane.js';
 export { setRules } from './set-rules.js';
 export { setSite } from './set-site.js';
+export { addBuilding, addTree, resizeTree, setBuilding, setHorizon, setTree } from './set-surroundings.js';
 export { setTarget } from './set-target.js';
+export { setLoss, setWeather, setYield, takeWeatherFile } from './set-weather.js';
 export { setWiring } from './set-wiring.js';
 export { turnItems } from './turn-items.js';

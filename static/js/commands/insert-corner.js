@@ -1,4 +1,5 @@
 import { corner, roundPoint } from '../model/geometry.js';
+import { patchedAround } from './around.js';
 import { patched, spliced, withId } from './edit.js';
 
 /** @import {Doc, Point} from '../model/types.js' */
@@ -6,13 +7,13 @@ import { patched, spliced, withId } from './edit.js';
 /**
  * Splits the edge that leaves corner `after`; both halves keep what was said
  * about the edge.
- * @param {{type: 'plane'|'keepout', id: string, after: number, at: Point}} args
+ * @param {{type: import('../model/types.js').Item['type'], id: string, after: number, at: Point}} args
  * @returns {(doc: Doc) => Doc} the same document when there is no such edge
  */
 export function insertCorner({ type, id, after, at }) {
   const spot = roundPoint({ x_m: at.x_m, y_m: at.y_m });
-  return (doc) =>
-    patched(doc, {
+  return (doc) => {
+    const split = patched(doc, {
       planes: withId(doc.planes, type === 'plane' ? id : '', (p) => {
         const from = p.ring[after];
         if (!from) return p;
@@ -22,4 +23,8 @@ export function insertCorner({ type, id, after, at }) {
         k.points?.[after] ? { ...k, points: spliced(k.points, after + 1, 0, spot) } : k,
       ),
     });
+    return patchedAround(split, ({ buildings }) => ({
+      buildings: withId(buildings, type === 'building' ? id : '', (b) => (b.ring[after] ? { ...b, ring: spliced(b.ring, after + 1, 0, spot) } : b)),
+    }));
+  };
 }

@@ -1,3 +1,4 @@
+import { buildingOf } from '../model/around.js';
 import { minus } from '../model/geometry.js';
 import { moveCorners } from './move-corners.js';
 
@@ -15,7 +16,9 @@ export function moveCorner({ to, alone, ...ref }) {
     const at =
       ref.type === 'plane'
         ? doc.planes.find((p) => p.id === ref.id)?.ring[ref.index]
-        : doc.keep_outs.find((k) => k.id === ref.id)?.points?.[ref.index];
+        : ref.type === 'building'
+          ? buildingOf(doc, ref.id)?.ring[ref.index]
+          : doc.keep_outs.find((k) => k.id === ref.id)?.points?.[ref.index];
     return at ? moveCorners({ corners: [ref], by: minus(to, at), alone })(doc) : doc;
   };
 }

@@ -1,11 +1,12 @@
 import { SAME_CORNER_M, distanceM, plus, roundPoint } from '../model/geometry.js';
+import { patchedAround } from './around.js';
 import { mapped, patched } from './edit.js';
 
 /** @import {Doc, Point, Plane} from '../model/types.js' */
-/** @typedef {{type: 'plane'|'keepout', id: string, index: number}} CornerRef */
+/** @typedef {{type: import('../model/types.js').Item['type'], id: string, index: number}} CornerRef */
 
 /**
- * Moves corners of planes and of polygon keep-outs by one step. Corners of
+ * Moves corners of planes, polygon keep-outs and buildings by one step. Corners of
  * other planes on the same spot go along, so that ridges stay closed; `alone`
  * leaves them.
  * @param {{corners: CornerRef[], by: Point, alone?: boolean}} args
@@ -18,7 +19,7 @@ export function moveCorners({ corners, by, alone = false }) {
     const spots = alone ? [] : corners.flatMap((c) => spotOf(doc.planes, c));
     /** @param {Point} p */
     const shared = (p) => spots.some((s) => distanceM(s, p) <= SAME_CORNER_M);
-    return patched(doc, {
+    const moved = patched(doc, {
       planes: mapped(doc.planes, (plane) => {
         const ring = mapped(plane.ring, (c, i) =>
           named.has(`plane ${plane.id} ${i}`) || shared(c) ? roundPoint({ ...c, ...plus(c, by) }) : c,
@@ -31,6 +32,9 @@ export function moveCorners({ corners, by, alone = false }) {
         return patched(k, { points });
       }),
     });
+    return patchedAround(moved, ({ buildings }) => ({
+      buildings: mapped(buildings, (b) => patched(b, { ring: mapped(b.ring, (p, i) => (named.has(`building ${b.id} ${i}`) ? roundPoint(plus(p, by)) : p)) })),
+    }));
   };
 }
 

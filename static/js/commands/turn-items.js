@@ -1,11 +1,12 @@
 import { inRoofPlane, normDeg, planeUnder, roundPoint, turnPoint } from '../model/geometry.js';
+import { patchedAround } from './around.js';
 import { idsOf, mapped, patched } from './edit.js';
 import { withModulesAlong } from './hand-layouts.js';
 
 /** @import {Doc, Item, KeepOut, Point} from '../model/types.js' */
 
 /**
- * Turns planes with the bearings they face, and keep-outs, clockwise seen from
+ * Turns planes with the bearings they face, keep-outs and what stands around clockwise seen from
  * above about one point. Turn every item to turn the whole roof.
  * @param {{items: Item[], deltaDeg: number, about: Point}} args
  * @returns {(doc: Doc) => Doc}
@@ -13,6 +14,9 @@ import { withModulesAlong } from './hand-layouts.js';
 export function turnItems({ items, deltaDeg, about }) {
   const planes = idsOf(items, 'plane');
   const keepOuts = idsOf(items, 'keepout');
+  const [treeIds, buildingIds] = [idsOf(items, 'tree'), idsOf(items, 'building')];
+  /** @param {Point} p */
+  const round = ({ x_m, y_m }) => roundPoint(turnPoint({ x_m, y_m }, deltaDeg, about));
   return (doc) => {
     if (normDeg(deltaDeg) === 0) return doc;
     const turnedDoc = patched(doc, {
@@ -25,7 +29,10 @@ export function turnItems({ items, deltaDeg, about }) {
         keepOuts.has(k.id) ? turned(k, deltaDeg, about, ridesAlong(doc, k, planes)) : k,
       ),
     });
-    return withModulesAlong(doc, turnedDoc);
+    return patchedAround(withModulesAlong(doc, turnedDoc), ({ trees, buildings }) => ({
+      trees: mapped(trees, (t) => (treeIds.has(t.id) ? { ...t, ...round(t) } : t)),
+      buildings: mapped(buildings, (b) => (buildingIds.has(b.id) ? { ...b, ring: b.ring.map(round) } : b)),
+    }));
   };
 }
 

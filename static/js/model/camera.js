@@ -1,17 +1,19 @@
 // Moves of the view: each gives the new camera, and nothing else changes.
 
-import { allPoints, alongBearing, boundsOf, dot, minus, plus, sinCos, toPlan } from './geometry.js';
+import { aroundPoints, gardenPoints } from './around.js';
+import { allPoints, alongBearing, boundsOf, dot, minus, plus, sinCos, toPlan, viewOf } from './geometry.js';
 
 /** @import {Camera, Doc, Point} from './types.js' */
 /** @import {Px, ViewFrame} from './geometry.js' */
+/** @import {Ui} from './store.js' */
 
 /** A house fills the board at about 50; these are a town and a screw head. */
 const MIN_PX_PER_M = 0.5;
 const MAX_PX_PER_M = 4000;
 /** Room around a fitted roof for handles and labels: a part of the board's shorter side, within limits. */
 const FIT_MARGIN = Object.freeze({ part: 0.09, minPx: 28, maxPx: 64 });
-/** More room above, for the north arrow: a part of the board's height up to a limit. */
-const FIT_HEAD = Object.freeze({ part: 0.16, maxPx: 70 });
+/** More room above, for the north arrow and the bar of buttons: a part of the board's height, within limits, and on a low board no more than the second part. */
+const FIT_HEAD = Object.freeze({ part: 0.16, mostPart: 0.25, minPx: 62, maxPx: 70 });
 /** Fitting a tiny shape does not blow it up past this. */
 const FIT_MAX_PX_PER_M = 160;
 /** Metres across a board with nothing on it. */
@@ -37,13 +39,19 @@ export function middleOf(view) {
   return { x: view.board.widthPx / 2, y: view.board.heightPx / 2 };
 }
 
-/** @param {ViewFrame} view @param {Doc} doc @returns {Camera} shows the whole drawing, or an empty site around the origin */
-export function fitted(view, doc) {
-  const points = allPoints(doc);
+/** @param {Ui} ui @param {Doc} doc @returns {Camera} shows what is worked on: the roof, or the house with what stands around it */
+export function fittedTo(ui, doc) {
+  return fitted(viewOf(ui), doc, ui.around);
+}
+
+/** @param {ViewFrame} view @param {Doc} doc @param {boolean} [around] with garden and surroundings @returns {Camera} shows the whole drawing, or an empty site around the origin */
+export function fitted(view, doc, around = false) {
+  const roof = allPoints(doc);
+  const points = around ? [...roof, ...gardenPoints(roof), ...aroundPoints(doc)] : roof;
   const { widthPx, heightPx } = view.board;
   const marginPx = Math.min(FIT_MARGIN.maxPx, Math.max(FIT_MARGIN.minPx, FIT_MARGIN.part * Math.min(widthPx, heightPx)));
   const wide = Math.max(1, widthPx - 2 * marginPx);
-  const headPx = Math.max(marginPx, Math.min(FIT_HEAD.maxPx, FIT_HEAD.part * heightPx));
+  const headPx = Math.max(marginPx, Math.min(FIT_HEAD.minPx, FIT_HEAD.mostPart * heightPx), Math.min(FIT_HEAD.maxPx, FIT_HEAD.part * heightPx));
   const high = Math.max(1, heightPx - marginPx - headPx);
   if (points.length === 0) return { x_m: 0, y_m: 0, pxPerM: view.board.widthPx / EMPTY_ACROSS_M || view.camera.pxPerM };
   const up = alongBearing(view.bearingDeg);

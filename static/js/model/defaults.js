@@ -2,10 +2,11 @@
 // the planes of one house mostly share pitch, height and covering. The other
 // figures are common practice, no source, and all can be changed.
 
+import { aroundOf } from './around.js';
 import { corner, normDeg, outwardBearingDeg, planeUnder, roundM, roundPoint } from './geometry.js';
 import { newIds, newLabel } from './ids.js';
 
-/** @import {Doc, KeepOut, KeepOutKind, Plane, Point} from './types.js' */
+/** @import {Building, Doc, KeepOut, KeepOutKind, Plane, Point, Tree} from './types.js' */
 
 const FIRST_PLANE = Object.freeze({
   use: true, pitch_deg: 30, eave_height_m: 3, covering: 'asphalt_shingle', rafter_spacing_m: 0.6,
@@ -60,6 +61,37 @@ export function newKeepOut(doc, kind, shape) {
   const { word, clearance_m, height_m } = KEEP_OUT_KINDS[kind];
   const shade = kind === 'shade' ? 'last_resort' : '';
   return { id: newIds(doc, 'keepout')[0], label: newLabel(doc, word), kind, shape, clearance_m, height_m, shade };
+}
+
+/** A tree of a front garden, and the light through its crown with leaves and without, the defaults of package energy. */
+const FIRST_TREE = Object.freeze({
+  base_m: 2, top_m: 8, crown: /** @type {const} */ ('round'), evergreen: false, leaf_on_pass: 0.2, leaf_off_pass: 0.6,
+});
+/** Radius of a crown that is placed by one click. */
+export const FIRST_CROWN_M = 2.5;
+
+/**
+ * A new tree takes after the last one, which is often of the same row.
+ * @param {Doc} doc
+ * @param {Point} at middle of its crown
+ * @param {number} radius_m
+ * @returns {Tree}
+ */
+export function newTree(doc, at, radius_m) {
+  const { base_m, top_m, crown, evergreen, leaf_on_pass, leaf_off_pass } = aroundOf(doc).trees.at(-1) ?? FIRST_TREE;
+  const { x_m, y_m } = roundPoint(at);
+  return { id: newIds(doc, 'tree')[0], label: newLabel(doc, 'Tree'), x_m, y_m, radius_m, base_m, top_m, crown, evergreen, leaf_on_pass, leaf_off_pass };
+}
+
+/** Height of a new building: two storeys and a roof. */
+const FIRST_BUILDING_TOP_M = 8;
+
+/** @param {Doc} doc @param {Point[]} ring @returns {Building} from the ground up */
+export function newBuilding(doc, ring) {
+  return {
+    id: newIds(doc, 'building')[0], label: newLabel(doc, 'Building'),
+    ring: ring.map(({ x_m, y_m }) => roundPoint({ x_m, y_m })), base_m: 0, top_m: aroundOf(doc).buildings.at(-1)?.top_m ?? FIRST_BUILDING_TOP_M,
+  };
 }
 
 /**

@@ -24,16 +24,21 @@ function keepOutLabel(doc, id, fallback) {
   return k ? k.label || KINDS[k.kind] : fallback;
 }
 
-/** @param {Doc} doc @param {RefusedModule} refused @returns {string} why the roof does not allow a module, such as 'within a setback' */
-export function whyWords(doc, { why, with: other }) {
+/**
+ * @param {Doc} doc
+ * @param {RefusedModule} refused
+ * @param {boolean} [numbers] say the number of a module that is in the way: what is kept in the document has one
+ * @returns {string} why the roof does not allow a module, such as 'within a setback'
+ */
+export function whyWords(doc, { why, with: other }, numbers = false) {
   switch (why) {
     case 'outside': return 'beyond the edge of the plane';
     case 'setback': return 'within a setback';
     case 'path': return 'within an access path';
     case 'keep_out': return `on ${keepOutLabel(doc, other, 'a keep-out')} or its clearance`;
-    case 'shade_off_limits': return `on ${keepOutLabel(doc, other, 'shade')}, which is off limits`;
+    case 'shade_off_limits': return keepOutLabel(doc, other, '') ? `on ${keepOutLabel(doc, other, '')}, which is off limits` : 'on shade that is off limits';
     case 'end': return 'no room for clamp and rail at its end';
-    case 'overlap': return 'on or too close to another module';
+    case 'overlap': return numbers && other ? `on or too close to module ${Number(other) + 1}` : 'on or too close to another module';
     case 'limit': return 'over the module limit of the plane';
   }
 }

@@ -1,6 +1,7 @@
 // What lies under the pointer, told from the state alone so that it can be
 // tested without a page. Distances are pixels on the board.
 
+import { aroundOf, crownRing } from './around.js';
 import { centroid, cornerAt, footprint, nearestOnSegment, outlineDistanceM, pointInRing, toPlan, toScreen, viewOf } from './geometry.js';
 import { modulesOn } from './hand.js';
 import { selectedRing } from './selection.js';
@@ -75,12 +76,13 @@ export function nearestEdge(ring, at, reachM) {
   return best;
 }
 
-/** @param {State} state @param {Px} px @param {Device} device @returns {Hit|null} the topmost shape: obstructions over planes over shade, the last drawn first */
+/** @param {State} state @param {Px} px @param {Device} device @returns {Hit|null} the topmost shape: obstructions over planes over shade over what stands around, the last drawn first; of those around alone while they are worked on */
 function hitItem(state, px, device) {
   const { doc, ui } = state;
   const view = viewOf(ui);
   const at = toPlan(view, px);
   const reachM = EDGE_REACH_PX[device] / view.camera.pxPerM;
+  if (ui.around) return hitAround(state, at, reachM);
   // Small things such as pipes are caught from a little outside them too.
   let near = null;
   let least = reachM;
@@ -94,7 +96,18 @@ function hitItem(state, px, device) {
   }
   if (near) return near;
   const plane = [...doc.planes].reverse().find((p) => pointInRing(at, p.ring));
-  return plane ? { kind: 'item', item: { type: 'plane', id: plane.id } } : null;
+  return plane ? { kind: 'item', item: { type: 'plane', id: plane.id } } : hitAround(state, at, 0);
+}
+
+/** @param {State} state @param {Point} at @param {number} reachM around it @returns {Hit|null} a tree, or else a building, the last drawn first */
+function hitAround({ doc }, at, reachM) {
+  const { trees, buildings } = aroundOf(doc);
+  /** @param {Point[]} ring */
+  const holds = (ring) => pointInRing(at, ring) || (reachM > 0 && outlineDistanceM(at, ring) <= reachM);
+  const tree = [...trees].reverse().find((t) => holds(crownRing(t)));
+  if (tree) return { kind: 'item', item: { type: 'tree', id: tree.id } };
+  const building = [...buildings].reverse().find((b) => holds(b.ring));
+  return building ? { kind: 'item', item: { type: 'building', id: building.id } } : null;
 }
 
 /** @param {State} state @param {Px} px @param {Device} device @returns {{id: string, index: number}|null} the nearest edge of any plane */

@@ -1,5 +1,6 @@
 // Questions about what is selected, answered from the state.
 
+import { aroundItems, buildingOf, crownRing, treeOf } from './around.js';
 import { cornerAt, footprint, keepOutAxes, plus } from './geometry.js';
 import { modulesOn, samePlace } from './hand.js';
 import { allItems } from './ids.js';
@@ -9,15 +10,32 @@ import { NOTHING } from './store.js';
 /** @import {Standing} from './hand.js' */
 /** @import {State} from './store.js' */
 
+/** @param {Doc} doc @param {Item} item @returns {{label: string}|undefined} what the item stands for */
+function thingOf(doc, { type, id }) {
+  switch (type) {
+    case 'plane': return doc.planes.find((p) => p.id === id);
+    case 'keepout': return doc.keep_outs.find((k) => k.id === id);
+    case 'tree': return treeOf(doc, id);
+    case 'building': return buildingOf(doc, id);
+  }
+}
+
 /** @param {Doc} doc @param {Item} item @returns {boolean} */
 export function exists(doc, item) {
-  return item.type === 'plane' ? doc.planes.some((p) => p.id === item.id) : doc.keep_outs.some((k) => k.id === item.id);
+  return thingOf(doc, item) !== undefined;
+}
+
+/** What a shape without a name is called. */
+const WORDS = Object.freeze({ plane: 'Plane', keepout: 'Keep-out', tree: 'Tree', building: 'Building' });
+
+/** @param {Item} item @returns {string} within a sentence */
+export function itemWord({ type }) {
+  return WORDS[type].toLowerCase();
 }
 
 /** @param {Doc} doc @param {Item} item @returns {string} what to call it */
 export function nameOf(doc, item) {
-  const label = item.type === 'plane' ? doc.planes.find((p) => p.id === item.id)?.label : doc.keep_outs.find((k) => k.id === item.id)?.label;
-  return label || (item.type === 'plane' ? 'Plane' : 'Keep-out');
+  return thingOf(doc, item)?.label || WORDS[item.type];
 }
 
 /**
@@ -50,9 +68,12 @@ export function selectedKeepOut(state) {
 
 /** @param {Doc} doc @param {Item} item @returns {Point[]} where its handles are */
 export function handlesOf(doc, item) {
-  if (item.type === 'plane') return doc.planes.find((p) => p.id === item.id)?.ring ?? [];
-  const k = doc.keep_outs.find((q) => q.id === item.id);
-  if (!k) return [];
+  if (item.type === 'tree') {
+    const tree = treeOf(doc, item.id);
+    return tree ? [{ x_m: tree.x_m + tree.radius_m, y_m: tree.y_m }] : [];
+  }
+  const k = item.type === 'keepout' ? doc.keep_outs.find((q) => q.id === item.id) : undefined;
+  if (!k) return outlineOf(doc, item);
   if (k.shape === 'circle' && k.center) return [plus(k.center, keepOutAxes(doc, k).width, k.radius_m ?? 0)];
   return footprint(doc, k);
 }
@@ -66,19 +87,33 @@ export function selectedRing(state) {
   const { items } = liveSelection(state);
   if (items.length !== 1) return null;
   const [item] = items;
-  return { item, ring: handlesOf(state.doc, item), free: item.type === 'plane' || selectedKeepOut(state)?.shape === 'polygon' };
+  return { item, ring: handlesOf(state.doc, item), free: item.type === 'plane' || item.type === 'building' || selectedKeepOut(state)?.shape === 'polygon' };
 }
 
 /** @param {Doc} doc @param {Item} item @returns {Point[]} its outline in plan */
 export function outlineOf(doc, item) {
-  if (item.type === 'plane') return doc.planes.find((p) => p.id === item.id)?.ring ?? [];
-  const k = doc.keep_outs.find((q) => q.id === item.id);
-  return k ? footprint(doc, k) : [];
+  switch (item.type) {
+    case 'plane': return doc.planes.find((p) => p.id === item.id)?.ring ?? [];
+    case 'building': return buildingOf(doc, item.id)?.ring ?? [];
+    case 'tree': {
+      const tree = treeOf(doc, item.id);
+      return tree ? crownRing(tree) : [];
+    }
+    case 'keepout': {
+      const k = doc.keep_outs.find((q) => q.id === item.id);
+      return k ? footprint(doc, k) : [];
+    }
+  }
+}
+
+/** @param {State} state @returns {Item[]} what can be stepped through: the roof's shapes, or those around it */
+export function workedOn({ doc, ui }) {
+  return ui.around ? aroundItems(doc) : allItems(doc);
 }
 
 /** @param {State} state @param {1|-1} step @returns {Selection} the next or previous shape, round and round */
 export function nextItem(state, step) {
-  const all = allItems(state.doc);
+  const all = workedOn(state);
   if (all.length === 0) return NOTHING;
   const { items } = liveSelection(state);
   const at = all.findIndex((i) => i.id === items[0]?.id && i.type === items[0]?.type);

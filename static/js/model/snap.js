@@ -1,6 +1,7 @@
 // Snapping: candidates in, the best snap and its guide lines out. Distances
 // are given in plan metres; a caller that thinks in pixels divides by the zoom.
 
+import { aroundOf } from './around.js';
 import { alongBearing, angleBetweenDeg, bearingDeg, cornerAt, cross, distanceM, dot, footprint, minus, nearestOnSegment, plus } from './geometry.js';
 
 /** @import {Doc, Guide, Point} from './types.js' */
@@ -202,5 +203,6 @@ export function snapTargets(doc, moving = {}) {
   };
   for (const p of doc.planes) addRing(p.id, p.ring);
   for (const k of doc.keep_outs) if (k.shape !== 'circle') addRing(k.id, footprint(doc, k));
+  for (const b of aroundOf(doc).buildings) addRing(b.id, b.ring);
   return targets;
 }

@@ -2,7 +2,7 @@
 // undo history, what is selected and shown, and the last evaluation. Nothing
 // here touches the page.
 
-/** @import {Doc, Result, Selection, Finding, Camera, Board, Overlay} from './types.js' */
+/** @import {Asked, Board, Camera, Doc, Finding, ModulePlace, Moment, Overlay, Result, Selection, ShadeArea, Shadows, Sunlight, Worth, YieldResult} from './types.js' */
 
 /** So long a history that a sitting never meets the cap. */
 export const HISTORY_CAP = 10000;
@@ -18,6 +18,25 @@ export const HISTORY_CAP = 10000;
  * @property {Board} board
  * @property {Overlay} overlay
  * @property {string} cursor CSS cursor over the board
+ * @property {boolean} around what stands around the house is worked on, and not the roof
+ * @property {LightUi} light
+ */
+/**
+ * @typedef {object} LightUi how the light is looked at
+ * @property {boolean} on
+ * @property {'kwh'|'open'} by what the map shows: kWh/m2, or the share of the open plane's light
+ * @property {boolean} sun shadows of one moment are drawn
+ * @property {Moment} moment
+ * @property {{plane: string, place: ModulePlace}|null} module whose light is told
+ * @property {number} limitPct places under this share are proposed as shade
+ * @property {ShadeArea[]|null} proposal drawn, not yet taken
+ */
+/**
+ * @typedef {object} LightState what the server said of the light
+ * @property {Asked<Sunlight>} map
+ * @property {Asked<Shadows>} shadows
+ * @property {Asked<YieldResult>} yields
+ * @property {Asked<Worth[]>} worths
  */
 /**
  * @typedef {object} Save
@@ -31,10 +50,13 @@ export const HISTORY_CAP = 10000;
  * @typedef {object} State
  * @property {Doc} doc the document as drawn now, a running gesture included
  * @property {boolean} inGesture
+ * @property {Doc|null} gestureOf the document as the running gesture began, null while there is none
  * @property {Ui} ui
  * @property {Result|null} result evaluation of `resultOf`
  * @property {Doc|null} resultOf
+ * @property {'drag'|'deep'} budget that the result was counted within
  * @property {Finding[]} problems why the document could not be evaluated
+ * @property {LightState} light
  * @property {Save} save
  * @property {string} undoLabel '' when there is nothing to undo
  * @property {string} redoLabel
@@ -46,7 +68,15 @@ export const NOTHING = Object.freeze({ items: [], corner: null, edge: null });
 
 /** @type {Overlay} */
 export const NO_OVERLAY = Object.freeze({
-  ring: [], closed: false, what: '', snap: null, snapWord: '', guides: [], edge: null, tip: null, ghosts: [], lifted: [], box: null,
+  ring: [], closed: false, what: '', snap: null, snapWord: '', guides: [], edge: null, tip: null, ghosts: [], lifted: [], outline: null, box: null,
+});
+
+/** @type {Asked<any>} */
+const NOT_ASKED = Object.freeze({ value: null, of: null, step: 'idle', message: '' });
+
+/** @type {LightUi} noon of the longest day in the north, and a limit to begin with: common practice, no source */
+const FIRST_LIGHT = Object.freeze({
+  on: false, by: 'kwh', sun: false, moment: Object.freeze({ month: 6, day: 21, clock_h: 12 }), module: null, limitPct: 75, proposal: null,
 });
 
 /** Zoom of a board that has nothing to fit yet: a house and its garden. */
@@ -68,6 +98,7 @@ export class Store {
     this.#state = {
       doc,
       inGesture: false,
+      gestureOf: null,
       ui: {
         selection: NOTHING,
         mode: 'select',
@@ -78,10 +109,14 @@ export class Store {
         board: { widthPx: 0, heightPx: 0 },
         overlay: NO_OVERLAY,
         cursor: 'default',
+        around: false,
+        light: FIRST_LIGHT,
       },
       result: null,
       resultOf: null,
+      budget: 'drag',
       problems: [],
+      light: { map: NOT_ASKED, shadows: NOT_ASKED, yields: NOT_ASKED, worths: NOT_ASKED },
       save: { state: 'saved', version, message: '' },
       undoLabel: '',
       redoLabel: '',
@@ -124,7 +159,7 @@ export class Store {
   begin(label) {
     if (this.#mark) this.cancel();
     this.#mark = { doc: this.#state.doc, label };
-    this.#set({ inGesture: true });
+    this.#set({ inGesture: true, gestureOf: this.#state.doc });
   }
 
   /**
@@ -145,9 +180,9 @@ export class Store {
     if (!mark) return;
     this.#mark = null;
     const label = said ?? mark.label;
-    if (mark.doc === this.#state.doc) return this.#set({ inGesture: false });
+    if (mark.doc === this.#state.doc) return this.#set({ inGesture: false, gestureOf: null });
     this.#push(mark.doc, label);
-    this.#set({ inGesture: false, lastStep: { way: 'done', label } });
+    this.#set({ inGesture: false, gestureOf: null, lastStep: { way: 'done', label } });
   }
 
   /** Ends a gesture as if it had not begun. */
@@ -155,7 +190,7 @@ export class Store {
     const mark = this.#mark;
     if (!mark) return;
     this.#mark = null;
-    this.#set({ doc: mark.doc, inGesture: false });
+    this.#set({ doc: mark.doc, inGesture: false, gestureOf: null });
   }
 
   /** @returns {string} the label of the undone step, '' if there was none */
@@ -175,6 +210,21 @@ export class Store {
     this.#set({ ui: { ...this.#state.ui, ...patch } });
   }
 
+  /** @param {Partial<LightUi>} patch */
+  setLightUi(patch) {
+    this.setUi({ light: { ...this.#state.ui.light, ...patch } });
+  }
+
+  /**
+   * @template {keyof LightState} K
+   * @param {K} what
+   * @param {Partial<LightState[K]>} patch
+   */
+  setLight(what, patch) {
+    const { light } = this.#state;
+    this.#set({ light: { ...light, [what]: { ...light[what], ...patch } } });
+  }
+
   /** @param {Partial<Save>} patch */
   setSave(patch) {
     this.#set({ save: { ...this.#state.save, ...patch } });
@@ -184,9 +234,10 @@ export class Store {
    * @param {Doc} of the document that was evaluated
    * @param {Result|null} result null keeps the last one on screen
    * @param {Finding[]} problems
+   * @param {State['budget']} [budget]
    */
-  setResult(of, result, problems) {
-    this.#set(result ? { result, resultOf: of, problems } : { problems });
+  setResult(of, result, problems, budget = 'drag') {
+    this.#set(result ? { result, resultOf: of, problems, budget } : { problems });
   }
 
   /**

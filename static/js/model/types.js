@@ -49,7 +49,7 @@
 /** @typedef {{set: string, distances: Distances, style: 'rows'|'columns'|'grid'|'best', tidy_cost_modules: number, gap_eave_m: number, gap_slope_m: number, end_allowance_m: number}} Rules */
 /** @typedef {Record<string, unknown> & {id: string, label: string}} Product a catalog entry with all its figures, as project/document.go copies it */
 /** @typedef {{id: string, catalog_id: string, label: string, pmax_w: number, length_m: number, width_m: number, invented: boolean, datasheet: Product|null}} Candidate the datasheet's id is catalog_id, its label, power, sides and mark are the candidate's */
-/** @typedef {{mode: 'fill'|'size', size_w: number, max_blocks: number, chosen: string}} Target */
+/** @typedef {{mode: 'fill'|'size', size_w: number, max_blocks: number, min_access_pct: number, chosen: string}} Target min_access_pct: places under this share of the open plane's light are left out; 0 leaves none out */
 /** @typedef {{x_m: number, y_m: number, turn: 'portrait'|'landscape', locked: boolean}} HandModule lower left corner, looking up the slope */
 /** @typedef {{candidate_id: string, plane_id: string, fill: boolean, modules: HandModule[]}} HandLayout */
 /** @typedef {{id: string, label: string, lat_deg: number, lon_deg: number, elevation_m: number, distance_km: number, height_m: number, cold_c: number|null, cold_basis: string, hot_c: number|null, hot_basis: string, usable: boolean, warnings: string[], source: string}} StationCopy */
@@ -94,6 +94,15 @@
  * @property {number} rail_kg_per_m
  * @property {number} attachment_kg
  */
+/** @typedef {{label: string, ghi_kwh_m2_day: number[], dhi_kwh_m2_day: number[]|null, air_c: number[], wind_ms: number}} MonthlyWeather twelve values each, January first */
+/** @typedef {{hash: string, name: string, format: 'epw'|'tmy3', label: string, lat_deg: number, lon_deg: number, utc_offset_h: number, elevation_m: number, hours: number, notes: string[]}} WeatherFile */
+/** @typedef {{source: 'station'|'monthly'|'file', monthly: MonthlyWeather|null, file: WeatherFile|null}} Weather what another source than the one in use needs is kept */
+/** @typedef {{id: string, label: string, x_m: number, y_m: number, radius_m: number, base_m: number, top_m: number, crown: 'round'|'column', evergreen: boolean, leaf_on_pass: number, leaf_off_pass: number}} Tree heights above the ground that eaves are measured from */
+/** @typedef {{id: string, label: string, ring: Point[], base_m: number, top_m: number}} Building a neighbouring building or another upright solid */
+/** @typedef {{azimuth_deg: number, elevation_deg: number}} HorizonPoint */
+/** @typedef {{trees: Tree[], buildings: Building[], horizon: HorizonPoint[]}} Surroundings */
+/** @typedef {{id: string, label: string, side: 'dc'|'ac', monthly_pct: number[]}} LossLine */
+/** @typedef {{sky: string, glass: string, albedo: number, losses: LossLine[], weather_sigma_pct: number, model_sigma_pct: number}} YieldTerms */
 /** @typedef {{currency: string, rest_per_module: number|null, rest_fixed: number|null}} Cost */
 /**
  * @typedef {object} Doc
@@ -108,6 +117,9 @@
  * @property {Wiring} wiring
  * @property {Loads} loads
  * @property {Cost} cost
+ * @property {Weather} weather
+ * @property {Surroundings} surroundings
+ * @property {YieldTerms} yield
  */
 
 /** @typedef {{index: number, from: [number, number], to: [number, number], length_m: number, kind: string, guessed: boolean, street: boolean}} EdgeResult */
@@ -119,17 +131,49 @@
 /** @typedef {{index: number, plan: [number, number][], why: RefusedWhy, with: string, locked: boolean}} RefusedModule */
 /** @typedef {{style: 'best', more: number, pdc_w: number, rail_runs: number, blocks: number, turns: number}} OfferResult */
 /** @typedef {{plane_id: string, count: number, in_shade: number, pdc_w: number, kwdc: number, free_area_m2: number, bound: number, proved: boolean, modules: Module[], tidiness: Tidiness, hand: ''|'by_hand'|'around', refused: RefusedModule[], gained: number}} PlaneLayoutResult */
-/** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, tidiness: Tidiness, gained: number, by_plane: PlaneLayoutResult[]}} LayoutResult */
+/** @typedef {{count: number, in_shade: number, pdc_w: number, kwdc: number, w_per_m2: number, free_area_m2: number, tidiness: Tidiness, gained: number, left_dark: number, by_plane: PlaneLayoutResult[]}} LayoutResult left_dark: how many fewer than without a limit of light */
 /** @typedef {{need: number, fits: boolean, ridge_widened: boolean, value: number, value_bound: number, value_proved: boolean, value_words: string, layout: LayoutResult}} SizeResult */
 /** @typedef {{id: string, letter: string, label: string, pmax_w: number, module_area_m2: number, fill: LayoutResult, size: SizeResult|null, offer: OfferResult|null, ridge_widened: boolean, coverage: number}} CandidateResult */
 /** @typedef {{path: string, message: string}} Finding */
-/** @typedef {{planes: PlaneResult[], keep_outs: {id: string, footprint: [number, number][]}[], candidates: CandidateResult[], plan_area_m2: number, rules: {id: string, title: string, notes: string[]}, findings: Finding[]}} Result */
+/** @typedef {{planes: PlaneResult[], keep_outs: {id: string, footprint: [number, number][]}[], candidates: CandidateResult[], plan_area_m2: number, rules: {id: string, title: string, notes: string[]}, findings: Finding[], sunlight_key: string}} Result sunlight_key: the light it was counted with, '' for none */
+
+/**
+ * The yearly light on one plane, by square cells. The frame is that of the plane
+ * when it was worked out.
+ * @typedef {object} PlaneSunlight
+ * @property {string} plane_id
+ * @property {number} origin_x_m plan of u = v = 0
+ * @property {number} origin_y_m
+ * @property {number} azimuth_deg
+ * @property {number} pitch_deg
+ * @property {number} u_m lower left corner of the first cell
+ * @property {number} v_m
+ * @property {number} step_m
+ * @property {number} columns
+ * @property {number} rows
+ * @property {number} open_kwh_m2 of the plane with nothing around
+ * @property {number[]} kwh_m2 row by row from the lower left; -1 off the plane
+ */
+/** @typedef {{key: string, words: string, warnings: string[], planes: PlaneSunlight[]}} Sunlight words say where the weather is from, warnings what to know of it */
+/** @typedef {{plane_id: string, obstruction_id: string, kind: string, pass: number, plan: [number, number][]}} Shadow pass: share of light that comes through, above 0 for trees */
+/** @typedef {{sun: {azimuth_deg: number, elevation_deg: number}, day: 'ordinary'|'polar_day'|'polar_night', rises_h: number, noon_h: number, sets_h: number, dark: boolean, behind_planes: string[], outlines: Shadow[]}} Shadows dark: no direct light on the whole roof; behind_planes: turned away from the sun */
+/** @typedef {{month: number, day: number, clock_h: number}} Moment of the year, standard time */
+/** @typedef {{plane_id: string, index: number, access: number, monthly_access: number[], ac_kwh: number}} ModuleYield index as the layout lists the plane's modules; shares of the open plane's light */
+/** @typedef {{id: string, letter: string, why: string, count: number, total: {ac_year: number}, modules: ModuleYield[]}} CandidateYield why: what is missing, '' for nothing */
+/** @typedef {{why: string, candidates: CandidateYield[]}} YieldResult */
+/** @typedef {{id: string, label: string, kind: string, removed_kwh: number, trimmed_to_m: number, trimmed_kwh: number}} Worth of one obstruction, kWh a year; a tree's also of a cut to a height above ground */
+/** @typedef {{plane_id: string, ring: Point[]}} ShadeArea */
+/**
+ * What was asked of the server about a document.
+ * @template T
+ * @typedef {{value: T|null, of: Doc|null, step: 'idle'|'asking'|'failed'|'stopped', message: string}} Asked value is the last answer, of the document it is about
+ */
 
 /**
  * What is selected. `corner` and `edge` refine a selected plane or polygon
  * keep-out: the corner's index, or the index of the corner an edge leaves.
  * `modules` stands in for items while modules are worked on.
- * @typedef {{type: 'plane'|'keepout', id: string}} Item
+ * @typedef {{type: 'plane'|'keepout'|'tree'|'building', id: string}} Item
  * @typedef {{x_m: number, y_m: number, turn: 'portrait'|'landscape'}} ModulePlace as in HandModule
  * @typedef {{plane: string, places: ModulePlace[]}} Picks modules of one plane, of the candidate that is shown
  * @typedef {{items: Item[], corner: number|null, edge: number|null, modules?: Picks}} Selection
@@ -147,7 +191,7 @@
  * @typedef {object} Overlay
  * @property {Point[]} ring the outline so far, the moving point last
  * @property {boolean} closed draw it as a closed outline
- * @property {'plane'|'obstruction'|'shade'|''} what
+ * @property {'plane'|'obstruction'|'shade'|'tree'|'building'|''} what
  * @property {Point|null} snap where the pointer caught something
  * @property {string} snapWord what it caught
  * @property {Guide[]} guides
@@ -155,6 +199,7 @@
  * @property {Tip|null} tip
  * @property {Ghost[]} ghosts
  * @property {HandModule[]} lifted modules of the document that the ghosts stand for
+ * @property {{mode: string, points: Point[]}|null} outline corners placed of an outline that is not closed yet
  * @property {{from: {x: number, y: number}, to: {x: number, y: number}}|null} box drawn to select what is in it, pixels
  */
 

@@ -1,12 +1,15 @@
 // Every action of the editor as one record. Buttons, menus, the keyboard and
 // the list of keys all read these.
 
-import { panned, fitted, middleOf, zoomed } from '../model/camera.js';
+import { panned, fittedTo, middleOf, zoomed } from '../model/camera.js';
 import { viewOf } from '../model/geometry.js';
 import { allItems } from '../model/ids.js';
-import { livePicks, liveSelection, selectedRing } from '../model/selection.js';
+import { livePicks, liveSelection, selectedRing, workedOn } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
+import { isAround } from '../model/around.js';
+import { enterAround, leaveAround } from './around.js';
 import { clearStep, deleteSelection, duplicateSelection, faceSelectedEdge, insertOnEdge, nudge, step, stepPart } from './edits.js';
+import { aroundFull, drawBlock, drawBuilding, drawTree } from './draw-around.js';
 import { drawForm } from './draw-form.js';
 import { drawOutline } from './draw-outline.js';
 import { drawPlane } from './draw-plane.js';
@@ -14,7 +17,8 @@ import { addModules } from './modules-add.js';
 import { boxModules } from './modules-box.js';
 import { fillPlane, lockPicks, needsHand, needsLocked, needsPicks, nudgePicks, pickAll, pickRows, removePicks, resetPlane, stepModule, turnPicks } from './modules-edits.js';
 import { enterModules, leave, modules } from './modules.js';
-import { obstructionByNumbers, planeByNumbers, turnByNumbers } from './forms.js';
+import { obstructionByNumbers, planeByNumbers, treeByNumbers, turnByNumbers } from './forms.js';
+import { toggleLight } from './light.js';
 import { pickEdge } from './pick-edge.js';
 import { select } from './select.js';
 import { levelOn, levelPlane, turnView } from './turn-view.js';
@@ -27,7 +31,7 @@ import { levelOn, levelPlane, turnView } from './turn-view.js';
  * @property {string} id
  * @property {string} label short verb, as on a button
  * @property {string[]} keys as `keyName` writes them; the first is shown
- * @property {'draw'|'edit'|'modules'|'view'|'keyboard'} group
+ * @property {'draw'|'edit'|'around'|'modules'|'view'|'keyboard'} group
  * @property {(state: State) => string} available '' or the reason why not
  * @property {(app: App) => void} run
  */
@@ -39,7 +43,9 @@ const needsSelection = (s) => (liveSelection(s).items.length ? '' : 'Select some
 /** @param {State} s */
 const needsPlane = (s) => (s.doc.planes.length ? '' : 'Draw a plane first.');
 /** @param {State} s */
-const needsShape = (s) => (allItems(s.doc).length ? '' : 'Draw something first.');
+const needsShape = (s) => (workedOn(s).length ? '' : s.ui.around ? 'Place a tree or draw a building first.' : 'Draw something first.');
+/** @param {State} s */
+const needsRoof = (s) => (allItems(s.doc).length ? '' : 'Draw something first.');
 /** @param {State} s */
 const needsOneShape = (s) => (selectedRing(s) ? '' : 'Select one shape first.');
 /** @param {State} s */
@@ -79,8 +85,17 @@ const EDIT = [
   { id: 'insert-corner', label: 'Insert corner', keys: ['I'], group: 'edit', available: needsEdge, run: insertOnEdge },
   { id: 'pick-eave', label: 'Pick eave', keys: ['E'], group: 'edit', available: needsPlane, run: (app) => faceSelectedEdge(app) || app.modes.go(pickEdge(app, 'face')) },
   { id: 'turn-selection', label: 'Turn selection…', keys: ['T'], group: 'edit', available: needsTurnable, run: (app) => void turnByNumbers(app, 'selection') },
-  { id: 'turn-roof', label: 'Turn whole roof…', keys: ['Shift+T'], group: 'edit', available: needsShape, run: (app) => void turnByNumbers(app, 'roof') },
-  { id: 'select-all', label: 'Select all', keys: ['Ctrl+A'], group: 'edit', available: needsShape, run: (app) => (onModules(app.store.state) ? pickAll(app) : choose(app, { items: allItems(app.store.state.doc), corner: null, edge: null })) },
+  { id: 'turn-roof', label: 'Turn whole roof…', keys: ['Shift+T'], group: 'edit', available: needsRoof, run: (app) => void turnByNumbers(app, 'roof') },
+  { id: 'select-all', label: 'Select all', keys: ['Ctrl+A'], group: 'edit', available: needsShape, run: (app) => (onModules(app.store.state) ? pickAll(app) : choose(app, { items: workedOn(app.store.state), corner: null, edge: null })) },
+];
+
+/** @type {Action[]} */
+const AROUND = [
+  { id: 'surroundings', label: 'Surroundings', keys: ['U'], group: 'around', available: always, run: (app) => (app.store.state.ui.around ? leaveAround(app) : enterAround(app)) },
+  { id: 'place-tree', label: 'Place tree', keys: ['Y'], group: 'around', available: (s) => aroundFull(s.doc, 'tree'), run: (app) => startAround(app, drawTree) },
+  { id: 'tree-by-numbers', label: 'Tree by numbers…', keys: ['Shift+Y'], group: 'around', available: (s) => aroundFull(s.doc, 'tree'), run: (app) => void treeByNumbers(app) },
+  { id: 'draw-block', label: 'Rectangular building', keys: ['X'], group: 'around', available: (s) => aroundFull(s.doc, 'building'), run: (app) => startAround(app, drawBlock) },
+  { id: 'draw-building', label: 'Building outline', keys: ['Shift+X'], group: 'around', available: (s) => aroundFull(s.doc, 'building'), run: (app) => startAround(app, drawBuilding) },
 ];
 
 /** @type {Action[]} */
@@ -98,6 +113,7 @@ const MODULES = [
 
 /** @type {Action[]} */
 const VIEW = [
+  { id: 'light', label: 'Light', keys: ['V'], group: 'view', available: needsPlane, run: toggleLight },
   { id: 'fit', label: 'Fit', keys: ['F'], group: 'view', available: always, run: fit },
   { id: 'zoom-in', label: 'Zoom in', keys: ['+', '='], group: 'view', available: always, run: (app) => zoom(app, ZOOM_STEP) },
   { id: 'zoom-out', label: 'Zoom out', keys: ['-'], group: 'view', available: always, run: (app) => zoom(app, 1 / ZOOM_STEP) },
@@ -118,7 +134,7 @@ const KEYBOARD = [
 ];
 
 /** @type {Action[]} */
-export const ACTIONS = [...DRAW, ...EDIT, ...MODULES, ...VIEW, ...KEYBOARD];
+export const ACTIONS = [...DRAW, ...AROUND, ...EDIT, ...MODULES, ...VIEW, ...KEYBOARD];
 
 /** @param {string} prefix @param {number} times @param {string} label @returns {Action[]} */
 function arrows(prefix, times, label) {
@@ -170,7 +186,15 @@ export function runAction(action, app) {
 
 /** @param {App} app @param {(app: App) => Mode} mode starts with nothing selected, so that no handles lie in the way */
 function startDrawing(app, mode) {
+  if (app.store.state.ui.around) leaveAround(app);
   app.modes.go(select(app));
+  app.store.setUi({ selection: NOTHING });
+  app.modes.go(mode(app));
+}
+
+/** @param {App} app @param {(app: App) => Mode} mode */
+function startAround(app, mode) {
+  if (!app.store.state.ui.around) enterAround(app);
   app.store.setUi({ selection: NOTHING });
   app.modes.go(mode(app));
 }
@@ -197,14 +221,14 @@ function travel(app, way) {
 
 /** @param {App} app @param {import('../model/types.js').Selection} selection */
 function choose(app, selection) {
-  app.store.setUi({ selection });
+  app.store.setUi({ selection, around: selection.items.some(isAround) });
   app.modes.go(select(app));
 }
 
 /** @param {App} app */
 function fit(app) {
   const { doc, ui } = app.store.state;
-  app.store.setUi({ camera: fitted(viewOf(ui), doc) });
+  app.store.setUi({ camera: fittedTo(ui, doc) });
 }
 
 /** @param {App} app @param {number} factor */

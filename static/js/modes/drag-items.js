@@ -2,7 +2,7 @@
 
 import { moveItems } from '../commands/index.js';
 import { minus, plus, roundPoint } from '../model/geometry.js';
-import { nameOf, outlineOf } from '../model/selection.js';
+import { itemWord, nameOf, outlineOf } from '../model/selection.js';
 import { snap, snapTargets } from '../model/snap.js';
 import { select } from './select.js';
 import { draw, keepSound, planAt, snapMarks, snapReachM } from './shared.js';
@@ -18,7 +18,8 @@ const SNAP_CORNERS_MAX = 60;
 export function dragItems(app, items, start) {
   const before = app.store.state.doc;
   const grabbed = planAt(app, start.at);
-  const corners = items.flatMap((i) => outlineOf(before, i)).slice(0, SNAP_CORNERS_MAX);
+  // A crown has no corners that could catch anything.
+  const corners = items.filter((i) => i.type !== 'tree').flatMap((i) => outlineOf(before, i)).slice(0, SNAP_CORNERS_MAX);
   const targets = snapTargets(before, { items: new Set(items.map((i) => i.id)) });
   const what = items.length === 1 ? nameOf(before, items[0]) : `${items.length} shapes`;
 
@@ -31,7 +32,7 @@ export function dragItems(app, items, start) {
   return {
     name: 'drag-items',
     enter() {
-      app.store.begin(items.length === 1 ? `Move ${items[0].type === 'plane' ? 'plane' : 'keep-out'}` : 'Move shapes');
+      app.store.begin(items.length === 1 ? `Move ${itemWord(items[0])}` : 'Move shapes');
       app.store.setUi({ mode: 'drag-items', status: `Moving ${what}. Let go to place. Shift: no snapping. Escape: put back.`, cursor: 'grabbing' });
     },
     exit() {

@@ -1,23 +1,24 @@
-// A corner of a rectangle or the rim of a circle follows the pointer.
+// A corner of a rectangle, the rim of a circle or of a crown follows the pointer.
 
-import { resizeKeepOut } from '../commands/index.js';
-import { nameOf } from '../model/selection.js';
+import { resizeKeepOut, resizeTree } from '../commands/index.js';
+import { treeOf } from '../model/around.js';
+import { itemWord, nameOf } from '../model/selection.js';
 import { snapTargets } from '../model/snap.js';
 import { select } from './select.js';
 import { draw, keepSound, snapAt, snapMarks } from './shared.js';
-import { sizeLines } from './readings.js';
+import { crownLines, sizeLines } from './readings.js';
 
 /** @import {App, Mode} from './machine.js' */
-/** @import {Item} from '../model/types.js' */
+/** @import {Doc, Item, Point} from '../model/types.js' */
 
-/** @param {App} app @param {Item} item a keep-out of fixed form @param {number} index of its corner @returns {Mode} */
+/** @param {App} app @param {Item} item a keep-out of fixed form, or a tree @param {number} index of its corner @returns {Mode} */
 export function dragSize(app, item, index) {
   const before = app.store.state.doc;
   const targets = snapTargets(before, { items: new Set([item.id]) });
   return {
     name: 'drag-size',
     enter() {
-      app.store.begin('Resize keep-out');
+      app.store.begin(`Resize ${itemWord(item)}`);
       const status = `Resizing ${nameOf(before, item)}. Let go to place. Shift: no snapping. Escape: put back.`;
       app.store.setUi({ mode: 'drag-size', status, cursor: 'grabbing' });
     },
@@ -30,9 +31,9 @@ export function dragSize(app, item, index) {
       // Something else took the gesture's place, such as an edit in a panel.
       if (!app.store.state.inGesture) return app.modes.go(select(app));
       const caught = snapAt(app, e, { targets });
-      app.store.preview(resizeKeepOut({ id: item.id, index, to: caught.at }));
-      const k = app.store.state.doc.keep_outs.find((q) => q.id === item.id);
-      const tip = k ? { at: e.at, lines: sizeLines(app.store.state.doc, k), field: null } : null;
+      app.store.preview(resizeItem(item, index, caught.at));
+      const lines = itemLines(app.store.state.doc, item);
+      const tip = lines.length > 0 ? { at: e.at, lines, field: null } : null;
       draw(app, { ...snapMarks(caught), tip });
     },
     up() {
@@ -44,4 +45,17 @@ export function dragSize(app, item, index) {
       return true;
     },
   };
+}
+
+/** @param {Item} item @param {number} index of its corner @param {Point} to @returns {(doc: Doc) => Doc} */
+export function resizeItem({ type, id }, index, to) {
+  return type === 'tree' ? resizeTree({ id, to }) : resizeKeepOut({ id, index, to });
+}
+
+/** @param {Doc} doc @param {Item} item @returns {string[]} its own measures */
+function itemLines(doc, { type, id }) {
+  const tree = type === 'tree' ? treeOf(doc, id) : undefined;
+  if (tree) return crownLines(doc, tree);
+  const k = doc.keep_outs.find((q) => q.id === id);
+  return k ? sizeLines(doc, k) : [];
 }

@@ -21,6 +21,7 @@ import { draw, snapAt, snapMarks } from './shared.js';
  * @property {string} noun for the status line, such as 'plane'
  * @property {string} firstHint what to click first
  * @property {number|null} pitchDeg lengths are also told in a roof of this pitch; its first edge is the eave
+ * @property {Point[]} [points] corners placed before, as on a page that was loaded again
  * @property {(ring: Point[]) => void} finish gets a sound outline
  */
 
@@ -48,6 +49,7 @@ class RingDrawing {
   constructor(app, job) {
     this.#app = app;
     this.#job = job;
+    this.#points = job.points ?? [];
   }
 
   get name() {
@@ -138,6 +140,7 @@ class RingDrawing {
       {
         ring: to ? [...this.#points, to] : this.#points,
         what: this.#job.what,
+        outline: { mode: this.#job.mode, points: this.#points },
         ...(this.#caught && !this.#typed ? snapMarks(this.#caught) : {}),
         tip: this.#pointer && to && (lines.length > 0 || field) ? { at: this.#pointer, lines, field } : null,
       },

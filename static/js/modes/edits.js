@@ -1,17 +1,22 @@
 // Edits of the selection that need no pointer.
 
-import { deleteCorner, deleteItems, duplicateItems, faceEdge, insertCorner, moveCorners, moveItems, resizeKeepOut } from '../commands/index.js';
+import { deleteCorner, deleteItems, duplicateItems, faceEdge, insertCorner, moveCorners, moveItems } from '../commands/index.js';
 import { alongBearing, cornerAt, midpoint, plus } from '../model/geometry.js';
+import { isAround } from '../model/around.js';
 import { newIds } from '../model/ids.js';
-import { liveSelection, nextItem, nextPart, selectedRing } from '../model/selection.js';
+import { itemWord, liveSelection, nextItem, nextPart, selectedRing } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
 import { M_PER_IN } from '../model/units.js';
 import { editFault } from '../model/sound.js';
+import { leaveAround } from './around.js';
+import { resizeItem } from './drag-size.js';
 import { select } from './select.js';
 
 /** @import {App} from './machine.js' */
 /** @import {Doc, Item, Selection} from '../model/types.js' */
 
+/** What stands in the garden is not placed to the centimetre. */
+const AROUND_STEPS = 10;
 /** One press of an arrow key; ten times as far with Shift. */
 const NUDGE_M = Object.freeze({ metric: 0.01, imperial: 0.5 * M_PER_IN });
 /** A copy lies this far from its original, on the screen. */
@@ -34,7 +39,7 @@ function edit(app, label, command, selection) {
 export function deleteSelection(app) {
   const { items, corner } = liveSelection(app.store.state);
   const sel = selectedRing(app.store.state);
-  if (corner === null || !sel?.free) return edit(app, items.length > 1 ? 'Delete shapes' : `Delete ${wordFor(items[0])}`, deleteItems({ items }), NOTHING);
+  if (corner === null || !sel?.free) return edit(app, items.length > 1 ? 'Delete shapes' : `Delete ${itemWord(items[0])}`, deleteItems({ items }), NOTHING);
   if (sel.ring.length <= 3) {
     app.store.setUi({ status: 'An outline needs three corners. Escape, then Delete takes the whole shape.' });
     return;
@@ -42,21 +47,19 @@ export function deleteSelection(app) {
   edit(app, 'Delete corner', deleteCorner({ type: sel.item.type, id: sel.item.id, index: corner }), { items, corner: null, edge: null });
 }
 
-/** @param {Item} item @returns {string} */
-function wordFor(item) {
-  return item.type === 'plane' ? 'plane' : 'keep-out';
-}
-
 /** @param {App} app */
 export function duplicateSelection(app) {
   const { doc, ui } = app.store.state;
   const { items } = liveSelection(app.store.state);
-  const planes = newIds(doc, 'plane', items.length);
-  const keepOuts = newIds(doc, 'keepout', items.length);
-  const copies = items.map((i, n) => ({ type: i.type, id: (i.type === 'plane' ? planes : keepOuts)[n] }));
+  const copies = copiesOf(doc, items);
   const reach = COPY_PX / ui.camera.pxPerM;
   const by = plus({ x_m: 0, y_m: 0 }, alongBearing(ui.viewBearingDeg + 135), reach);
   edit(app, 'Duplicate', duplicateItems({ items, ids: copies.map((c) => c.id), by }), { items: copies, corner: null, edge: null });
+}
+
+/** @param {Doc} doc @param {Item[]} items @returns {Item[]} one for each, with IDs that nothing has yet */
+export function copiesOf(doc, items) {
+  return items.map(({ type }, n) => ({ type, id: newIds(doc, type, items.length)[n] }));
 }
 
 /** @param {App} app a corner in the middle of the selected edge */
@@ -81,13 +84,12 @@ export function faceSelectedEdge(app) {
 export function nudge(app, right, up) {
   const { doc, ui } = app.store.state;
   const { items, corner, edge } = liveSelection(app.store.state);
-  const m = NUDGE_M[doc.site.units];
+  const m = NUDGE_M[doc.site.units] * (items.every(isAround) ? AROUND_STEPS : 1);
   const by = plus(plus({ x_m: 0, y_m: 0 }, alongBearing(ui.viewBearingDeg + 90), right * m), alongBearing(ui.viewBearingDeg), up * m);
   const sel = selectedRing(app.store.state);
   if (!sel || (corner === null && edge === null)) return edit(app, 'Move', moveItems({ items, by }));
   if (!sel.free && corner !== null) {
-    const command = resizeKeepOut({ id: sel.item.id, index: corner, to: plus(sel.ring[corner], by) });
-    return edit(app, 'Resize keep-out', command);
+    return edit(app, `Resize ${itemWord(sel.item)}`, resizeItem(sel.item, corner, plus(sel.ring[corner], by)));
   }
   const indices = corner !== null ? [corner] : [edge ?? 0, ((edge ?? 0) + 1) % sel.ring.length];
   const corners = indices.map((index) => ({ type: sel.item.type, id: sel.item.id, index }));
@@ -110,6 +112,8 @@ export function stepPart(app, way) {
 export function clearStep(app) {
   const { items, corner, edge } = liveSelection(app.store.state);
   const part = corner !== null || edge !== null;
+  if (items.length === 0 && app.store.state.ui.around) return leaveAround(app);
+  if (items.length === 0 && app.store.state.ui.light.module) app.store.setLightUi({ module: null });
   app.store.setUi({ selection: part ? { items, corner: null, edge: null } : NOTHING });
   app.modes.go(select(app));
 }

@@ -1,9 +1,10 @@
 // The keyboard ways to draw and to turn: small forms whose fields say what
 // they allow.
 
-import { addKeepOut, addPlane, turnItems } from '../commands/index.js';
-import { KEEP_OUT_KINDS, newKeepOut, newPlane, nextPitchDeg, squareTurnDeg } from '../model/defaults.js';
-import { boundsOf, frameOf, midpoint, planeFrame, roundPoint, slopeToPlan, toPlan, toSlope, viewOf } from '../model/geometry.js';
+import { addKeepOut, addPlane, addTree, turnItems } from '../commands/index.js';
+import { FIRST_CROWN_M, KEEP_OUT_KINDS, newKeepOut, newPlane, newTree, nextPitchDeg, squareTurnDeg } from '../model/defaults.js';
+import { CROWN_M } from '../model/around.js';
+import { alongBearing, boundsOf, frameOf, midpoint, planeFrame, plus, roundPoint, slopeToPlan, toPlan, toSlope, viewOf } from '../model/geometry.js';
 import { middleOf } from '../model/camera.js';
 import { allItems } from '../model/ids.js';
 import { labelPoint } from '../model/label-place.js';
@@ -122,6 +123,43 @@ function typedKeepOut(app, plane, values) {
   if (values.shape === 'circle') return { ...newKeepOut(doc, kind, 'circle'), center, radius_m: width_m / 2 };
   const depth_m = metres(values.depth, KEEP_OUT_SIDE_M);
   return { ...newKeepOut(doc, kind, 'rect'), center, width_m, depth_m, turn_deg: squareTurnDeg(doc, kind, center) };
+}
+
+/** Heights of trees and buildings, as the document allows. */
+const HEIGHT_M = Object.freeze({ min: 0, max: 150 });
+
+/** @param {App} app */
+export async function treeByNumbers(app) {
+  const { doc } = app.store.state;
+  const { units } = doc.site;
+  const first = newTree(doc, viewMiddle(app), FIRST_CROWN_M);
+  const values = await app.view.ask({
+    id: 'tree-by-numbers',
+    title: 'Tree by numbers',
+    intro: 'Its place is measured from the first corner of the first plane. Heights are above the ground that the eave height is measured from.',
+    ok: 'Place tree',
+    fields: [
+      { name: 'bearing', label: 'It stands to the', value: '180', hint: 'degrees from north, or a compass point such as SSW', check: (t) => void parseBearing(t) },
+      lengthField(app, 'distance', 'Distance to its middle', 8, { min: 0, max: 500 }),
+      lengthField(app, 'across', 'Crown across', 2 * first.radius_m, { min: 2 * CROWN_M.min, max: 2 * CROWN_M.max }),
+      lengthField(app, 'base', 'Crown begins at', first.base_m, { min: 0, max: 100 }),
+      lengthField(app, 'top', 'Top', first.top_m, HEIGHT_M),
+    ],
+  });
+  if (!values) return;
+  /** @param {string} text @param {number} max */
+  const metres = (text, max) => parseLengthIn(text, units, 0, max);
+  const from = doc.planes[0]?.ring[0] ?? viewMiddle(app);
+  const at = plus(from, alongBearing(parseBearing(values.bearing)), metres(values.distance, 500));
+  const [base_m, top_m] = [metres(values.base, 100), metres(values.top, HEIGHT_M.max)];
+  if (base_m >= top_m) {
+    app.store.setUi({ status: 'No tree was placed: its crown must begin below its top.' });
+    return;
+  }
+  const tree = { ...newTree(app.store.state.doc, at, metres(values.across, 2 * CROWN_M.max) / 2), base_m, top_m };
+  app.store.run('Place tree', addTree({ tree }));
+  app.store.setUi({ around: true });
+  choose(app, { type: 'tree', id: tree.id });
 }
 
 /** @param {App} app @param {'selection'|'roof'} what */

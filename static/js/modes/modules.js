@@ -66,7 +66,7 @@ export function modules(app, note = '') {
 export function enterModules(app) {
   const { doc, ui } = app.store.state;
   const plane = ui.selection.items.find((i) => i.type === 'plane')?.id ?? doc.planes.find((p) => p.use)?.id ?? '';
-  app.store.setUi({ selection: pickSelection(plane, []) });
+  app.store.setUi({ selection: pickSelection(plane, []), around: false });
   app.modes.go(modules(app));
 }
 

@@ -1,8 +1,10 @@
 // Pressed, not yet dragging. Letting go is a click; wandering past the
 // threshold of the device starts the drag that fits what was pressed.
 
+import { isAround } from '../model/around.js';
+import { hit, hitModule } from '../model/hit.js';
+import { modulesOn } from '../model/hand.js';
 import { NOTHING } from '../model/store.js';
-import { hit } from '../model/hit.js';
 import { liveSelection, selectedRing } from '../model/selection.js';
 import { dragCorners } from './drag-corners.js';
 import { dragItems } from './drag-items.js';
@@ -30,7 +32,8 @@ export function pointing(app, start) {
       mode.move(e);
     },
     up() {
-      app.store.setUi({ selection: clicked(app, pressed, start.shift) });
+      if (!start.shift && pickedLight(app, pressed, start)) app.store.setUi({ selection: NOTHING });
+      else app.store.setUi({ selection: clicked(app, pressed, start.shift) });
       app.modes.go(select(app));
     },
     cancel: () => app.modes.go(select(app)),
@@ -50,11 +53,24 @@ function dragFor(app, pressed, start) {
   if (pressed.kind === 'none') return pan(app, start, () => app.modes.go(select(app)));
   const { items } = liveSelection(app.store.state);
   if (isIn(items, pressed.item)) return dragItems(app, items, start);
+  // The garden is wide: who drags the paper there hardly means a tree.
+  if (isAround(pressed.item) && !app.store.state.ui.around) return pan(app, start, () => app.modes.go(select(app)));
   // A finger that slides over the roof means to move the paper; only what was
   // selected before moves with it.
   if (start.device === 'touch') return pan(app, start, () => app.modes.go(select(app)));
   app.store.setUi({ selection: { items: [pressed.item], corner: null, edge: null } });
   return dragItems(app, [pressed.item], start);
+}
+
+/** @param {App} app @param {Hit} pressed @param {PointerInput} e @returns {boolean} while the light is looked at, a click on a module asks for its light */
+function pickedLight({ store }, pressed, e) {
+  const { ui } = store.state;
+  if (!ui.light.on || ui.around || pressed.kind !== 'item' || pressed.item.type !== 'plane') return false;
+  const found = hitModule(store.state, e.at, e.device);
+  if (!found) return false;
+  const { module: place } = modulesOn(store.state, found.planeId)[found.index];
+  store.setLightUi({ module: { plane: found.planeId, place } });
+  return true;
 }
 
 /** @param {App} app @param {Hit} pressed @param {boolean} more Shift: add to the selection or take out of it @returns {Selection} */

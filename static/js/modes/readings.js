@@ -3,7 +3,7 @@
 import { angleBetweenDeg, bearingDeg, distanceM, inRoofPlane, planeFrame, trueLengthM } from '../model/geometry.js';
 import { formatBearing, formatLength } from '../model/units.js';
 
-/** @import {Doc, KeepOut, Point} from '../model/types.js' */
+/** @import {Doc, KeepOut, Point, Tree} from '../model/types.js' */
 
 /**
  * Plan length, true length and angle of the line being drawn.
@@ -43,4 +43,9 @@ export function sizeLines(doc, k) {
   const where = inRoofPlane(k) ? 'in the roof' : 'in plan';
   if (k.shape === 'circle') return [`${formatLength(2 * (k.radius_m ?? 0), u)} across, ${where}`];
   return [`${formatLength(k.width_m ?? 0, u)} × ${formatLength(k.depth_m ?? 0, u)} ${where}`];
+}
+
+/** @param {Doc} doc @param {Tree} tree @returns {string[]} */
+export function crownLines(doc, { radius_m }) {
+  return [`crown ${formatLength(2 * radius_m, doc.site.units)} across`];
 }

@@ -26,7 +26,7 @@ export function select(app, note = '') {
       app.store.setUi({ mode: 'select', status: note || restingStatus(app.store.state), cursor: 'default' });
       // Panels change the selection and the drawing too.
       stop = app.store.subscribe((now, before) => {
-        if (now.ui.selection === before.ui.selection && now.doc === before.doc) return;
+        if (now.ui.selection === before.ui.selection && now.doc === before.doc && now.ui.around === before.ui.around && now.ui.light.on === before.ui.light.on) return;
         const status = restingStatus(now);
         if (now.ui.status === before.ui.status && now.ui.status !== status) app.store.setUi({ status });
       });
@@ -50,6 +50,8 @@ export function select(app, note = '') {
 /** @param {State} state @returns {string} what can be done now */
 export function restingStatus(state) {
   const { items, corner, edge } = liveSelection(state);
+  if (items.length === 0 && state.ui.around) return 'Surroundings: click a tree or a building to select it. Y: place a tree. Escape: back to the roof.';
+  if (items.length === 0 && state.ui.light.on) return 'Light: click a module for its months, or a shape to select it. V: back to the drawing alone.';
   if (items.length === 0) {
     return state.doc.planes.length === 0
       ? 'Choose Draw plane, then click the corners of a roof plane, eave first.'

@@ -1,7 +1,7 @@
 // Turning the view; the drawing itself stays as it is.
 
-import { normDeg, outwardBearingDeg, viewOf } from '../model/geometry.js';
-import { fitted } from '../model/camera.js';
+import { normDeg, outwardBearingDeg } from '../model/geometry.js';
+import { fittedTo } from '../model/camera.js';
 
 /** @import {App} from './machine.js' */
 
@@ -9,7 +9,7 @@ import { fitted } from '../model/camera.js';
 export function turnView(app, bearing) {
   const { doc, ui } = app.store.state;
   const viewBearingDeg = normDeg(bearing);
-  const camera = doc.planes.length ? fitted({ ...viewOf(ui), bearingDeg: viewBearingDeg }, doc) : ui.camera;
+  const camera = doc.planes.length ? fittedTo({ ...ui, viewBearingDeg }, doc) : ui.camera;
   app.store.setUi({ viewBearingDeg, camera });
 }
 

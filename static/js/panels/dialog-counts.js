@@ -5,7 +5,7 @@
 /** @import {CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Tidiness} from '../model/types.js' */
 /** @import {Context} from './props.js' */
 
-import { isWidened } from '../model/outcome.js';
+import { isLit, isWidened } from '../model/outcome.js';
 import { isUnset } from '../model/station.js';
 import { formatArea } from '../model/units.js';
 import { h } from './dom.js';
@@ -90,13 +90,13 @@ function countsTable(state, candidates) {
   const tidy = TIDY_ROWS.map(([label, part]) => h('tr', {}, h('th', { scope: 'row' }, label), ...candidates.map((c) => h('td', { class: 'num' }, String(layoutOf(c)?.tidiness[part] ?? 0)))));
   const unit = powerUnit(state.doc.site);
   const power = h('tr', {}, h('th', { scope: 'row' }, `Rated power, ${unit}`), ...candidates.map((c) => h('td', { class: 'num' }, kilowatts(layoutOf(c)?.pdc_w ?? 0))));
-  const free = h('tr', {}, h('th', { scope: 'row' }, 'Area left free'), ...candidates.map((c) => h('td', { class: 'num' }, formatArea(layoutOf(c)?.free_area_m2 ?? 0, state.doc.site.units))));
-  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, ...tidy, power, free, ...valueRows(state.resultOf ?? state.doc, candidates)));
+  const free = h('tr', {}, h('th', { scope: 'row' }, 'Usable area left free'), ...candidates.map((c) => h('td', { class: 'num' }, formatArea(layoutOf(c)?.free_area_m2 ?? 0, state.doc.site.units))));
+  return h('table', { class: 'ruled', 'data-testid': 'counts-table' }, h('thead', {}, head), h('tbody', {}, ...rows, total, ...tidy, power, free, ...valueRows(state.resultOf ?? state.doc, candidates, isLit(state.result))));
 }
 
-/** @param {Doc} doc that was counted @param {CandidateResult[]} candidates @returns {HTMLElement[]} whether the places chosen for a size are those of most value */
-function valueRows(doc, candidates) {
-  const worths = candidates.map(({ size }) => size && valueOf(size, !isUnset(doc.site)));
+/** @param {Doc} doc that was counted @param {CandidateResult[]} candidates @param {boolean} lit @returns {HTMLElement[]} whether the places chosen for a size are those of most value */
+function valueRows(doc, candidates, lit) {
+  const worths = candidates.map(({ size }) => size && valueOf(size, lit || !isUnset(doc.site)));
   if (!worths.some((worth) => worth?.known)) return [];
   const cells = worths.map((worth) => h('td', { class: 'num', title: worth?.points }, h('span', { class: 'unit' }, worth?.known || '–')));
   return [h('tr', {}, h('th', { scope: 'row' }, 'Places chosen'), ...cells)];

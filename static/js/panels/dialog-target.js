@@ -5,6 +5,7 @@
 /** @import {Context} from './props.js' */
 
 import { setTarget } from '../commands/index.js';
+import { isLit } from '../model/outcome.js';
 import { isUnset } from '../model/station.js';
 import { button, h } from './dom.js';
 import { radioField, textField, updateAll } from './field.js';
@@ -12,7 +13,7 @@ import { showForm } from './form-dialog.js';
 import { parseNumberIn } from './measures.js';
 import { kilowattsTyped, parseKilowatts } from './watts.js';
 import { FACING_WORDS, blocksOf, facingMissing } from './tally-model.js';
-import { letterOf, plural, powerUnit, shadeWords, valueOf } from './words.js';
+import { letterOf, plural, powerUnit, shadeWords, trim, valueOf } from './words.js';
 
 /** @param {Context} context */
 export function openTarget(context) {
@@ -36,14 +37,20 @@ export function openTarget(context) {
     read: ({ doc }) => String(doc.target.max_blocks || ''),
     commit: (text) => store.run('Limit blocks', setTarget({ patch: { max_blocks: parseBlocks(text) } })),
   });
+  const light = textField({
+    name: 'target-light', label: 'Leave out places under', unit: '% of open light', path: 'target.min_access_pct', inputmode: 'decimal', placeholder: 'none',
+    hint: 'Of the yearly light that the plane would have with nothing around. The Light view shows it.',
+    read: ({ doc }) => (doc.target.min_access_pct > 0 ? trim(doc.target.min_access_pct, 1) : ''),
+    commit: (text) => store.run('Limit light', setTarget({ patch: { min_access_pct: parseShare(text) } })),
+  });
   const values = h('div', { class: 'p-group', 'data-testid': 'target-values', 'aria-live': 'polite' });
   /** @type {State['result']} */ let drawn = null;
   showForm(context, {
     id: 'target',
     title: 'Fill the roof or meet a size',
-    body: [mode.element, h('div', { class: 'p-group p-pairs' }, size.element, blocks.element), values],
+    body: [mode.element, h('div', { class: 'p-group p-pairs' }, size.element, blocks.element), light.element, values],
     update(state) {
-      updateAll([mode, size, blocks])(state);
+      updateAll([mode, size, blocks, light])(state);
       const sized = state.doc.target.mode === 'size';
       size.element.hidden = blocks.element.hidden = !sized;
       if (state.result !== drawn) {
@@ -63,17 +70,18 @@ export function openTarget(context) {
  * @returns {HTMLElement[]}
  */
 function valueParts(doc, result, openSite) {
-  const facingCounts = !isUnset(doc.site);
+  const lit = isLit(result);
+  const facingCounts = lit || !isUnset(doc.site);
   const rows = (result?.candidates ?? []).flatMap(({ size, fill }, i) => {
     const worth = size && valueOf(size, facingCounts);
     if (!worth) return [];
-    const words = [placesWords(doc, size.layout), blocksOf(doc, size, fill).text, worth.known].filter(Boolean).join('; ');
+    const words = [placesWords(doc, size.layout, lit), blocksOf(doc, size, fill).text, worth.known].filter(Boolean).join('; ');
     return [h('li', { title: worth.points }, h('b', {}, letterOf(i)), ` ${words}`)];
   });
   if (rows.length === 0) return [];
-  const order = facingCounts ? 'then the planes that face the noon sun best, then those farthest from shade' : 'then those farthest from shade';
+  const order = lit ? 'then those with most light in a typical year' : facingCounts ? 'then the planes that face the noon sun best, then those farthest from shade' : 'then those farthest from shade';
   return [
-    ...(facingMissing(doc) ? [h('p', { class: 'p-hint' }, `${FACING_WORDS[0].toUpperCase()}${FACING_WORDS.slice(1)}. `, button('Open the site', openSite, { class: 'quiet', 'data-testid': 'target-site' }))] : []),
+    ...(facingMissing(doc) && !lit ? [h('p', { class: 'p-hint' }, `${FACING_WORDS[0].toUpperCase()}${FACING_WORDS.slice(1)}. `, button('Open the site', openSite, { class: 'quiet', 'data-testid': 'target-site' }))] : []),
     h('p', {}, `Places out of shade are taken first, ${order}.`),
     h('ul', {}, ...rows),
   ];
@@ -82,13 +90,14 @@ function valueParts(doc, result, openSite) {
 /**
  * @param {Doc} doc that was counted
  * @param {LayoutResult} layout
+ * @param {boolean} [lit] counted with the light on the roof, which makes the facing beside the point
  * @returns {string} '12 modules in 3 blocks; 9 of them face the noon sun best; none in shade'
  */
-export function placesWords(doc, layout) {
+export function placesWords(doc, layout, lit = false) {
   const best = layout.by_plane.filter(({ plane_id }) => sunniest(doc).includes(plane_id)).reduce((sum, { count }) => sum + count, 0);
   return [
     `${plural(layout.count, 'module')} in ${plural(layout.tidiness.blocks, 'block')}`,
-    isUnset(doc.site) ? '' : best === layout.count ? 'all face the noon sun best' : `${best} of them face the noon sun best`,
+    lit || isUnset(doc.site) ? '' : best === layout.count ? 'all face the noon sun best' : `${best} of them face the noon sun best`,
     shadeWords(layout.in_shade) || 'none in shade',
   ].filter(Boolean).join('; ');
 }
@@ -124,6 +133,14 @@ const MOST_BLOCKS = 100;
  */
 export function parseBlocks(text) {
   return text.trim() === '' ? 0 : parseNumberIn(text, { min: 0, max: MOST_BLOCKS, whole: true });
+}
+
+/**
+ * @param {string} text
+ * @returns {number} percent; 0, no limit, for nothing typed
+ */
+export function parseShare(text) {
+  return text.trim() === '' ? 0 : parseNumberIn(text, { min: 0, max: 100 });
 }
 
 /** What is first proposed where no module fits yet: a usual size of a small house, common practice, no source. */

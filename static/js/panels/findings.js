@@ -6,10 +6,11 @@
 /** @import {Field} from './field.js' */
 /** @import {Context} from './props.js' */
 
+import { whyWords } from '../model/hand-words.js';
 import { button, h } from './dom.js';
 import { parsePath, placeOf, placedMessage } from './places.js';
-import { layoutOf } from './tally-model.js';
-import { letterOf, planeName, plural, refusedWords } from './words.js';
+import { layoutOf, placed } from './tally-model.js';
+import { letterOf, planeName, plural } from './words.js';
 
 /**
  * @param {State} state
@@ -34,7 +35,8 @@ export function remarksOf(state) {
   return (state.result?.findings ?? []).flatMap((finding) => {
     const hand = HAND.exec(finding.path);
     const own = hand ? refusedOf(state, Number(hand[1])) : [];
-    return own.length > 0 ? own : [finding];
+    if (own.length > 0) return own;
+    return hand && state.gestureOf ? [] : [finding];
   });
 }
 
@@ -43,16 +45,17 @@ export function remarksOf(state) {
  * @param {number} index of the hand layout
  * @returns {Finding[]}
  */
-function refusedOf({ doc: now, result, resultOf }, index) {
+function refusedOf(state, index) {
+  const { doc: now, result, resultOf } = state;
   const doc = resultOf ?? now;
   const hand = doc.hand[index];
   const at = doc.planes.findIndex((plane) => plane.id === hand?.plane_id);
   const letter = letterOf(doc.candidates.findIndex((candidate) => candidate.id === hand?.candidate_id));
   const found = result?.candidates.find((candidate) => candidate.id === hand?.candidate_id);
   const part = layoutOf(found)?.by_plane.find((one) => one.plane_id === hand?.plane_id);
-  return (part?.refused ?? []).map((refused) => ({
+  return (part ? placed(state, hand?.candidate_id, part) ?? [] : []).map((refused) => ({
     path: `planes[${at}]`,
-    message: `${planeName(doc, doc.planes[at])}: module ${refused.index + 1} of those placed by hand for ${letter} is not allowed: ${refusedWords(doc, refused)}`,
+    message: `${planeName(doc, doc.planes[at])}: module ${refused.index + 1} of those placed by hand for ${letter} is not allowed: ${whyWords(doc, refused, true)}`,
   }));
 }
 
@@ -64,15 +67,16 @@ export function remarks(context) {
   const heading = h('h3', {});
   const list = h('ul', { class: 'f-list' });
   const element = h('section', { class: 'f-remarks', 'data-testid': 'remarks', hidden: true }, heading, list);
-  /** @type {Finding[]|null} */ let drawn = null;
+  let drawn = '';
   return {
     element,
     update(state) {
       const blocked = state.problems.length > 0;
       const source = blocked ? state.problems : (state.result?.findings ?? []);
-      if (source === drawn) return;
-      drawn = source;
       const found = blocked ? source : remarksOf(state);
+      const key = JSON.stringify([blocked, found]);
+      if (key === drawn) return;
+      drawn = key;
       element.hidden = found.length === 0;
       element.classList.toggle('f-blocked', blocked);
       heading.textContent = blocked ? 'To put right before modules can be counted' : 'Remarks on the drawing';

@@ -5,21 +5,27 @@
 /** @import {Selection} from '../model/types.js' */
 /** @import {Context, DialogName} from './props.js' */
 /** @import {Place} from './places.js' */
+/** @import {LightSync} from '../sync/light.js' */
+/** @import {LightApi} from '../sync/light-api.js' */
 
 import { actionOf, runAction } from '../modes/actions.js';
 import { modules } from '../modes/modules.js';
 import { clearRefused } from '../modes/modules-edits.js';
+import { aroundOf } from '../model/around.js';
 import { pickSelection } from '../model/selection.js';
 import { catalogOf } from './catalog.js';
 import { openCandidates } from './dialog-candidates.js';
 import { openCost } from './dialog-cost.js';
 import { openCounts } from './dialog-counts.js';
 import { openLoads } from './dialog-loads.js';
+import { openHorizon } from './dialog-horizon.js';
 import { openRules } from './dialog-rules.js';
 import { openSite } from './dialog-site.js';
 import { openTarget } from './dialog-target.js';
+import { openWeather } from './dialog-weather.js';
 import { openWiring } from './dialog-wiring.js';
 import { setText } from './dom.js';
+import { createLightStrip } from './light-strip.js';
 import { parsePath } from './places.js';
 import { createProducts } from './products.js';
 import { createProps } from './props.js';
@@ -29,7 +35,7 @@ import { createTally } from './tally.js';
 const ROOMY_PX = 900;
 
 /** Actions of the properties after which the drawing is worked on. */
-const BOARD_ACTIONS = new Set(['modules', 'add-module', 'select-row']);
+const BOARD_ACTIONS = new Set(['surroundings', 'place-tree', 'draw-block', 'modules', 'add-module', 'select-row']);
 
 /**
  * @typedef {object} Panels
@@ -41,16 +47,20 @@ const BOARD_ACTIONS = new Set(['modules', 'add-module', 'select-row']);
 /**
  * Fills the panels and keeps them in step with the store. Adds itself to the
  * app, so that other parts can lead to a field.
- * @param {App & {panels?: Panels}} app
+ * @param {App & {panels?: Panels, light?: LightSync}} app
+ * @param {LightApi} lightApi
  * @returns {Panels}
  */
-export function mountPanels(app) {
+export function mountPanels(app, lightApi) {
   const { store } = app;
   const dialogs = place('dialogs');
   const catalog = catalogOf(document);
   /** @type {Context} */
   const context = {
-    store, dialogs, open, pickEave, jumpTo,
+    id: app.id, store, dialogs, open, pickEave, jumpTo,
+    light: () => app.light,
+    shadeUnder: lightApi.shade,
+    importWeather: lightApi.importWeather,
     products: createProducts(window.fetch.bind(window)),
     act(id) {
       const why = runAction(actionOf(id), app);
@@ -92,6 +102,8 @@ export function mountPanels(app) {
       case 'wiring': return openWiring(context);
       case 'loads': return openLoads(context);
       case 'cost': return openCost(context);
+      case 'weather': return openWeather(context);
+      case 'horizon': return openHorizon(context);
     }
   }
 
@@ -102,18 +114,33 @@ export function mountPanels(app) {
     if (where.part === 'planes' || where.part === 'keep_outs') {
       const selection = selectionOf(store, where);
       if (!selection) return;
-      store.setUi({ selection });
+      store.setUi({ selection, around: false });
       props.open();
+    } else if (where.part === 'surroundings') {
+      jumpAround(where.field);
     } else {
-      open(where.part);
+      open(where.part === 'yield' ? 'weather' : where.part);
     }
     focusField(fieldPath(where));
   }
 
+  /** @param {string} field such as trees[2].top_m */
+  function jumpAround(field) {
+    const found = /^(trees|buildings)\[(\d+)\]/.exec(field);
+    if (!found) return open('horizon');
+    const tree = found[1] === 'trees';
+    const thing = aroundOf(store.state.doc)[tree ? 'trees' : 'buildings'][Number(found[2])];
+    if (!thing) return;
+    store.setUi({ around: true, selection: { items: [{ type: tree ? 'tree' : 'building', id: thing.id }], corner: null, edge: null } });
+    props.open();
+  }
+
+  const strip = createLightStrip({ strip: place('light'), board: place('board'), store, light: () => app.light });
   const label = document.querySelector('.top-label');
   function draw() {
     props.update(store.state);
     tally(store.state);
+    strip(store.state);
     if (label) setText(label, store.state.doc.site.label);
   }
   store.subscribe(draw);

@@ -6,10 +6,10 @@
 
 import { deleteItems, duplicateItems, turnItems } from '../commands/index.js';
 import { boundsOf, midpoint } from '../model/geometry.js';
-import { newIds } from '../model/ids.js';
 import { outlineOf } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
 import { parseTurn } from '../model/units.js';
+import { copiesOf } from '../modes/edits.js';
 import { button, h } from './dom.js';
 import { textField } from './field.js';
 
@@ -19,15 +19,16 @@ const COPY_OFFSET_M = 0.5;
 /**
  * @param {Context} context
  * @param {() => Item[]} items
+ * @param {boolean} [turns] they can be turned; a tree looks the same all round
  * @returns {Field}
  */
-export function itemActions(context, items) {
+export function itemActions(context, items, turns = true) {
   const turn = turnField(context, 'selection-turn', 'Turn by', items);
   return {
     element: h(
       'div',
       { class: 'p-group p-actions' },
-      turn.element,
+      turns && turn.element,
       h(
         'div',
         { class: 'p-buttons' },
@@ -77,11 +78,9 @@ export function centreOf(doc, items) {
  */
 function duplicate({ store }, items) {
   const { doc } = store.state;
-  const planes = newIds(doc, 'plane', items.length);
-  const keepOuts = newIds(doc, 'keepout', items.length);
-  const ids = items.map(({ type }, i) => (type === 'plane' ? planes : keepOuts)[i]);
-  store.run('Duplicate', duplicateItems({ items, ids, by: { x_m: COPY_OFFSET_M, y_m: -COPY_OFFSET_M } }));
-  store.setUi({ selection: { items: items.map(({ type }, i) => ({ type, id: ids[i] })), corner: null, edge: null } });
+  const copies = copiesOf(doc, items);
+  store.run('Duplicate', duplicateItems({ items, ids: copies.map((c) => c.id), by: { x_m: COPY_OFFSET_M, y_m: -COPY_OFFSET_M } }));
+  store.setUi({ selection: { items: copies, corner: null, edge: null } });
 }
 
 /**

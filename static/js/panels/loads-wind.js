@@ -12,10 +12,11 @@ import { editionOf, setFlushWind, setWind } from '../commands/index.js';
 import { meanRoofHeightM, roofWidthM } from '../model/building.js';
 import { newFlushWind } from '../model/load-defaults.js';
 import { h } from './dom.js';
-import { checkField, radioField, selectField, textField } from './field.js';
+import { checkField, radioField, selectField } from './field.js';
+import { coefficients } from './loads-gcp.js';
 import { isIec } from './loads-snow.js';
 import { folded, group, note, pairs, part } from './parts.js';
-import { maybeLengthField, named, plainField, quantityField } from './quantities.js';
+import { maybeLengthField, plainField, quantityField } from './quantities.js';
 
 /** @typedef {'speed_mps'|'mean_roof_height_m'|'building_width_m'} FlushNeed */
 /** @typedef {{kind: ''|'flush'|'typed', flush: Partial<Record<FlushNeed, number>>, typed: Partial<TypedWind>}} Draft kind '' follows the document */
@@ -218,57 +219,6 @@ function flushFactors(context, kept) {
     check('low', 'Kz of exposure B at least 0.70', 'low_b_070', 'As some procedures of the standard require below 30 ft.'),
     coefficients(context),
   ], ({ doc }) => kept() && doc.loads.flush_wind !== null);
-}
-
-/** @type {readonly Choice[]} */
-const ZONES = Object.freeze([
-  ['1', '1, inside'],
-  ['2', '2, edge, to 7°'],
-  ['3', '3, corner, to 7°'],
-  ['2e', '2e, eave'],
-  ['2n', '2n, gable end'],
-  ['2r', '2r, ridge'],
-  ['3e', '3e, corner at eave'],
-  ['3r', '3r, corner at ridge'],
-]);
-const ZONE_ORDER = ZONES.map(([zone]) => zone);
-
-/** @param {Context} context @returns {Field} */
-function coefficients({ store }) {
-  const fields = ZONES.map(([zone, word]) => textField({
-    name: `loads-gcp-${zone}`, label: word, path: `loads.flush_wind.gcp.${zone}`, placeholder: 'suction / pressure',
-    read: ({ doc }) => {
-      const own = doc.loads.flush_wind?.gcp.find((g) => g.zone === zone);
-      return own ? `${own.up} / ${own.down}` : '';
-    },
-    commit: named(`Zone ${word}`, (text) => {
-      const typed = parseGCp(text);
-      const others = (store.state.doc.loads.flush_wind?.gcp ?? []).filter((g) => g.zone !== zone);
-      const gcp = typed ? [...others, { zone, ...typed }].sort((a, b) => ZONE_ORDER.indexOf(a.zone) - ZONE_ORDER.indexOf(b.zone)) : others;
-      store.run('Change pressure coefficients', setFlushWind({ patch: { gcp } }));
-    }),
-  }));
-  return folded('loads-gcp', 'Pressure coefficients GCp by roof zone', [
-    h('p', { class: 'p-hint' }, 'All blank: the table of this program for gable roofs to 45°, from memory of ASCE 7-16 Fig. 30.3-2 at the smallest area; check it against the standard. As soon as one is typed, the others count only as typed too, and a zone without any is outside the rule. Suction 0 to 6 and pressure 0 to 3, without signs.'),
-    pairs(fields),
-  ]);
-}
-
-const PAIR = /^[-−–]?\s*(\d+(?:\.\d*)?|\.\d+)\s*(?:\/|\s)\s*\+?(\d+(?:\.\d*)?|\.\d+)$/;
-
-/**
- * @param {string} text '1.8 / 0.9', suction first
- * @returns {{up: number, down: number}|null} null for nothing typed
- */
-export function parseGCp(text) {
-  const typed = text.trim();
-  if (typed === '') return null;
-  const allowed = 'Type suction from 0 to 6 and pressure from 0 to 3, such as 1.8 / 0.9.';
-  const match = PAIR.exec(typed.replace(/(\d),(\d)/g, '$1.$2'));
-  if (!match) throw new Error(`“${typed}” is not a pair of coefficients. ${allowed}`);
-  const [up, down] = [Number(match[1]), Number(match[2])];
-  if (up > 6 || down > 3) throw new Error(`${typed} is out of range. ${allowed}`);
-  return { up, down };
 }
 
 /** The most that a typed wind pressure may be, Pa. */

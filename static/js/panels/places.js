@@ -7,13 +7,13 @@ import { keepOutName, letterOf, planeName } from './words.js';
 
 /**
  * @typedef {object} Place
- * @property {'planes'|'keep_outs'|'candidates'|'site'|'rules'|'target'|'wiring'|'loads'|'cost'} part
+ * @property {'planes'|'keep_outs'|'candidates'|'site'|'rules'|'target'|'wiring'|'loads'|'cost'|'weather'|'surroundings'|'yield'} part
  * @property {number} index in a list, -1 otherwise
  * @property {number} corner ring or outline index, -1 for none
  * @property {string} field member name, '' for the whole
  */
 
-const PATH = /^(planes|keep_outs|candidates|site|rules|target|wiring|loads|cost)(?:\[(\d+)\])?(?:\.(.+))?$/;
+const PATH = /^(planes|keep_outs|candidates|site|rules|target|wiring|loads|cost|weather|surroundings|yield)(?:\[(\d+)\])?(?:\.(.+))?$/;
 const CORNER = /^(?:ring|points)\[(\d+)\](?:\.(.+))?$/;
 
 /**
@@ -36,6 +36,7 @@ export function parsePath(path) {
 const FIELDS = {
   pitch_deg: 'pitch',
   max_blocks: 'limit of blocks',
+  min_access_pct: 'least light',
   azimuth_deg: 'direction',
   eave_height_m: 'eave height',
   rafter_spacing_m: 'rafter spacing',
@@ -104,5 +105,11 @@ function ownerOf(doc, { part, index }) {
       return 'Loads';
     case 'cost':
       return 'Cost';
+    case 'weather':
+      return 'Weather';
+    case 'surroundings':
+      return 'Surroundings';
+    case 'yield':
+      return 'Yield';
   }
 }

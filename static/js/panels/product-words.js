@@ -41,7 +41,7 @@ function outputWords(p) {
 /** @param {Product} p @returns {Facts} */
 function priceFact(p) {
   const price = figure(p, 'price');
-  return price ? [['Price', trim(price, 2)]] : [];
+  return price ? [['Price, in your own currency', trim(price, 2)]] : [];
 }
 
 /** @typedef {{inputs: number, max_operating_a: number, max_short_circuit_a: number}} Tracker */

@@ -4,7 +4,7 @@
 /** @import {Context, Form} from './props.js' */
 
 import { deleteCorner, moveCorner } from '../commands/index.js';
-import { nameOf } from '../model/selection.js';
+import { nameOf, outlineOf } from '../model/selection.js';
 import { button, h } from './dom.js';
 import { coordinateField } from './measures.js';
 
@@ -40,9 +40,9 @@ export function cornerForm({ store }, item, index) {
 }
 
 /** @param {Doc} doc @param {Item} item @returns {Point[]} */
-function ringOf(doc, { type, id }) {
-  if (type === 'plane') return doc.planes.find((p) => p.id === id)?.ring ?? [];
-  return doc.keep_outs.find((k) => k.id === id)?.points ?? [];
+function ringOf(doc, item) {
+  if (item.type === 'keepout') return doc.keep_outs.find((k) => k.id === item.id)?.points ?? [];
+  return outlineOf(doc, item);
 }
 
 /** @param {Doc} doc @param {Item} item @param {number} index @returns {Point|undefined} */

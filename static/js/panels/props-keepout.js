@@ -148,7 +148,7 @@ function freeFields(context, id, kind) {
   });
   if (kind === 'shade') return [shadeField(context, id), clearance];
   const height = lengthField(context.store, {
-    name: 'keepout-height', label: 'Height above the roof', path: 'keep_outs.height_m', minM: 0, maxM: 100,
+    name: 'keepout-height', label: 'Height above the roof', hint: kind === 'roof_window' ? 'A roof window casts no shade.' : 'Casts shade on the roof from this height; 0 casts none.', path: 'keep_outs.height_m', minM: 0, maxM: 100,
     read: (state) => keepOutOf(state, id)?.height_m,
     commit: (m) => change(context, id, 'Change height', { height_m: m }),
   });

@@ -198,7 +198,7 @@ function areaFacts(id) {
   return [
     fact('plane-slope-area', 'Area of the slope', (state) => of(state, (p) => formatArea(p.slope_area_m2, state.doc.site.units))),
     fact('plane-plan-area', 'Seen from above', (state) => of(state, (p) => formatArea(p.plan_area_m2, state.doc.site.units))),
-    fact('plane-usable-area', 'Left for modules', (state) => of(state, (p) => formatArea(p.usable_area_m2, state.doc.site.units))),
+    fact('plane-usable-area', 'Usable area', (state) => of(state, (p) => formatArea(p.usable_area_m2, state.doc.site.units))),
     fact('plane-ridge-height', 'Highest point', (state) => of(state, (p) => formatLength(p.ridge_height_m, state.doc.site.units))),
   ];
 }

@@ -5,22 +5,27 @@
 /** @import {Child} from './dom.js' */
 /** @import {Field} from './field.js' */
 /** @import {Products} from './products.js' */
-/** @import {ModulePlace} from '../model/types.js' */
+/** @import {Doc, ModulePlace, ShadeArea, WeatherFile} from '../model/types.js' */
+/** @import {LightSync} from '../sync/light.js' */
 
+import { aroundOf } from '../model/around.js';
 import { livePicks, liveSelection } from '../model/selection.js';
 import { NOTHING } from '../model/store.js';
 import { button, h, setText } from './dom.js';
+import { buildingForm, treeForm } from './props-around.js';
 import { cornerForm } from './props-corner.js';
 import { keepOutForm } from './props-keepout.js';
+import { lightForm } from './props-light.js';
 import { handSection, modulesForm, refusedList } from './props-modules.js';
 import { planeForm } from './props-plane.js';
 import { roofForm } from './props-roof.js';
 import { severalForm } from './props-several.js';
 
-/** @typedef {'site'|'rules'|'candidates'|'target'|'counts'|'wiring'|'loads'|'cost'} DialogName */
+/** @typedef {'site'|'rules'|'candidates'|'target'|'counts'|'wiring'|'loads'|'cost'|'weather'|'horizon'} DialogName */
 /**
  * What forms and dialogs need of the page.
  * @typedef {object} Context
+ * @property {string} id of the project
  * @property {Store} store
  * @property {HTMLElement} dialogs where dialogs go
  * @property {Products} products what the catalog and the table of stations have
@@ -30,6 +35,9 @@ import { severalForm } from './props-several.js';
  * @property {(id: string) => void} act runs an action of the editor
  * @property {(planeId: string, place: ModulePlace, what: 'remove'|'unlock') => void} clearRefused of a module that the roof does not allow
  * @property {(planeId: string, place: ModulePlace) => void} showModule selects a module on the drawing
+ * @property {() => LightSync|undefined} light what can be done about the light on the roof; undefined until it is followed
+ * @property {(doc: Doc, pct: number) => Promise<ShadeArea[]>} shadeUnder the parts of the roof under a share of open light
+ * @property {(file: Blob, name: string) => Promise<WeatherFile>} importWeather both reject with an Error in words for the person
  */
 /**
  * @typedef {object} Form
@@ -114,13 +122,16 @@ export function createProps(host, context, open) {
 function formKey(state) {
   const { items, corner } = liveSelection(state);
   if (livePicks(state)) return 'modules';
-  if (items.length === 0) return `roof ${state.doc.planes.map((p) => p.id)} ${state.doc.keep_outs.map((k) => k.id)}`;
+  if (items.length === 0 && state.ui.light.on) return 'light';
+  const { trees, buildings } = aroundOf(state.doc);
+  if (items.length === 0) return `roof ${trees.map((t) => t.id)} ${buildings.map((b) => b.id)} ${state.doc.planes.map((p) => p.id)} ${state.doc.keep_outs.map((k) => k.id)}`;
   if (items.length > 1) return 'several';
   const [{ type, id }] = items;
   const keepOut = type === 'keepout' ? state.doc.keep_outs.find((k) => k.id === id) : undefined;
   const plane = type === 'plane' ? state.doc.planes.find((p) => p.id === id) : undefined;
-  const movable = corner !== null && (plane || keepOut?.shape === 'polygon');
-  return [type, id, movable ? corner : '', keepOut?.shape, keepOut?.kind === 'shade', plane?.ring.length].join(' ');
+  const building = type === 'building' ? buildings.find((b) => b.id === id) : undefined;
+  const movable = corner !== null && (plane || building || keepOut?.shape === 'polygon');
+  return [type, id, movable ? corner : '', keepOut?.shape, keepOut?.kind === 'shade', plane?.ring.length, building?.ring.length].join(' ');
 }
 
 /**
@@ -131,12 +142,14 @@ function formKey(state) {
 function formFor(context, state) {
   const { items, corner } = liveSelection(state);
   if (livePicks(state)) return modulesForm(context);
-  if (items.length === 0) return roofForm(context);
+  if (items.length === 0) return state.ui.light.on ? lightForm(context) : roofForm(context);
   if (items.length > 1) return severalForm(context);
   const [item] = items;
-  const movable = item.type === 'plane' || state.doc.keep_outs.find((k) => k.id === item.id)?.shape === 'polygon';
+  const movable = item.type === 'plane' || item.type === 'building' || state.doc.keep_outs.find((k) => k.id === item.id)?.shape === 'polygon';
   if (corner !== null && movable) return cornerForm(context, item, corner);
   if (item.type === 'keepout') return keepOutForm(context, item.id);
+  if (item.type === 'tree') return treeForm(context, item.id);
+  if (item.type === 'building') return buildingForm(context, item.id);
   return joined(planeForm(context, item.id), [refusedList(context, () => item.id)], [handSection(context, () => item.id)]);
 }
 

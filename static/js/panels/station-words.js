@@ -39,6 +39,12 @@ export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air
   return [...moved, ...station.warnings];
 }
 
+/** @param {string} words of the server, in C @param {Units} units @returns {string} with °F beside it in customary units */
+function bothDegrees(words, units) {
+  if (units !== 'imperial') return words;
+  return words.replace(/(-?\d+(?:\.\d+)?) C\b/g, (all, c) => `${all} (${String(Math.round(Number(c) * 1.8 + 32)).replace('-', '−')} °F)`);
+}
+
 /**
  * Where a design temperature comes from.
  * @param {number|null} typed
@@ -50,6 +56,6 @@ export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air
 export function temperatureWords(typed, station, which, units) {
   const own = station?.usable ? station[`${which}_c`] : null;
   if (typed !== null) return own === null ? 'Typed.' : `Typed. The station has ${formatQuantity('temperature', own, units)}.`;
-  if (own !== null && station) return station[`${which}_basis`];
+  if (own !== null && station) return bothDegrees(station[`${which}_basis`], units);
   return 'Not known. Without it no string is called valid.';
 }

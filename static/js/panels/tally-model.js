@@ -3,9 +3,11 @@
 /** @import {State} from '../model/store.js' */
 /** @import {Candidate, CandidateResult, Doc, LayoutResult, PlaneLayoutResult, Result, SizeResult, Tidiness} from '../model/types.js' */
 
-import { isWidened } from '../model/outcome.js';
+import { whyWords } from '../model/hand-words.js';
+import { handLayoutOf } from '../model/hand.js';
+import { isLit, isWidened } from '../model/outcome.js';
 import { isUnset } from '../model/station.js';
-import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUnit, refusedWords, shadeWords, styleWord, tidyWords, trim } from './words.js';
+import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUnit, shadeWords, styleWord, tidyWords, trim } from './words.js';
 
 /** @typedef {{name: string, count: number}} PlanePart */
 /** @typedef {{kind: string, text: string, title: string}} Mark all '' for none */
@@ -27,6 +29,7 @@ import { handWords, kilowatts, letterOf, offerWords, planeName, plural, powerUni
  * @property {Mark} blocks what a limit of blocks costs, or that it cannot be kept
  * @property {boolean} facingMissing a size is met without knowing which planes face the sun
  * @property {Mark} gained what looking longer has found
+ * @property {Mark} dark what a limit of light leaves out
  * @property {Mark} hand planes whose modules a person placed
  * @property {Mark} refused modules placed by hand that the roof does not allow
  * @property {string} tidy '9 rail runs, 3 blocks, one orientation'
@@ -126,10 +129,11 @@ function cardOf(state, candidate, index, ties) {
     tie: ties.get(candidate.id) ?? NO_MARK,
     ridge: found && isWidened(found) ? { kind: 'ridge', text: 'ridge strip widened', title: `For ${ridgeWords([{ letter: letterOf(index), result: found }])}` } : NO_MARK,
     blocks: found?.size ? blocksOf(counted, found.size, found.fill) : NO_MARK,
-    facingMissing: found?.size ? facingMissing(counted) : false,
+    facingMissing: found?.size ? facingMissing(counted) && !isLit(result) : false,
     gained: gainedOf(layout),
+    dark: darkOf(counted, layout),
     hand: handOf(counted, layout),
-    refused: refusedOf(counted, layout),
+    refused: refusedOf(counted, layout && withoutTrials(state, candidate.id, layout)),
     tidy: layout ? tidyWords(layout.tidiness) : '',
     tidyShort: layout ? tidyShort(layout.tidiness) : '',
     offer: offerOf(counted, found),
@@ -215,6 +219,40 @@ function gainedOf(layout) {
 }
 
 /** @param {Doc} doc that was counted @param {LayoutResult|undefined} layout @returns {Mark} */
+function darkOf({ target }, layout) {
+  const count = layout?.left_dark ?? 0;
+  if (count === 0) return NO_MARK;
+  return { kind: 'dark', text: `${count} left out as dark`, title: `Without the limit of ${trim(target.min_access_pct, 1)} % of open light there would be ${plural(count, 'module')} more` };
+}
+
+/**
+ * A layout without what is refused of modules that are only held over a place:
+ * nobody has placed them there yet, and the pointer says what is wrong with it.
+ * @param {State} state
+ * @param {string} candidateId
+ * @param {LayoutResult} layout
+ * @returns {LayoutResult} layout itself where nothing is held
+ */
+function withoutTrials(state, candidateId, layout) {
+  if (!state.gestureOf) return layout;
+  return { ...layout, by_plane: layout.by_plane.map((part) => ({ ...part, refused: placed(state, candidateId, part) })) };
+}
+
+/**
+ * What the roof does not allow of the modules that a person has placed.
+ * @param {State} state
+ * @param {string|undefined} candidateId
+ * @param {PlaneLayoutResult} part
+ * @returns {PlaneLayoutResult['refused']}
+ */
+export function placed({ gestureOf, resultOf }, candidateId, part) {
+  const counted = resultOf && handLayoutOf(resultOf, candidateId, part.plane_id);
+  if (!gestureOf || !counted) return part.refused;
+  const before = new Set(handLayoutOf(gestureOf, candidateId, part.plane_id)?.modules);
+  return part.refused.filter(({ index }) => before.has(counted.modules[index]));
+}
+
+/** @param {Doc} doc that was counted @param {LayoutResult|undefined} layout @returns {Mark} */
 function handOf(doc, layout) {
   const parts = onPlanes(doc, layout, (part) => {
     const words = handWords(part);
@@ -236,7 +274,7 @@ function refusedOf(doc, layout) {
  * @returns {string[]} 'South: module 3 of those placed by hand, within a setback'
  */
 export function refusals(doc, layout) {
-  return onPlanes(doc, layout, ({ refused }) => refused.map((one) => `module ${one.index + 1} of those placed by hand, ${refusedWords(doc, one)}`));
+  return onPlanes(doc, layout, ({ refused }) => refused.map((one) => `module ${one.index + 1} of those placed by hand, ${whyWords(doc, one, true)}`));
 }
 
 /**
@@ -352,6 +390,6 @@ export function spokenNews(before, now) {
 
 /** @param {Card} card */
 function spokenCard(card) {
-  const marks = [card.size, card.blocks.text, card.facingMissing && FACING_WORDS, card.gained.text, card.known.text, card.tie.text, card.ridge.text, card.hand.text, card.refused.text, card.offer.text && `most modules: ${card.offer.text}`];
+  const marks = [card.size, card.blocks.text, card.facingMissing && FACING_WORDS, card.gained.text, card.known.text, card.dark.text, card.tie.text, card.ridge.text, card.hand.text, card.refused.text, card.offer.text && `most modules: ${card.offer.text}`];
   return `${card.letter}: ${card.count} ${card.countWords}${card.shade && `, ${card.shade}`}, ${card.power} ${card.unit}${marks.filter(Boolean).map((words) => `, ${words}`).join('')}`;
 }

@@ -46,7 +46,7 @@ export function createTally({ host, store, open, opener, openProps }) {
       'div',
       { class: 't-ask' },
       question,
-      button('Modules', () => open('candidates'), { class: 'quiet', 'data-testid': 'tally-candidates' }),
+      button('Module types', () => open('candidates'), { class: 'quiet', 'data-testid': 'tally-candidates' }),
       button('Counts', () => open('counts'), { class: 'quiet', 'data-testid': 'tally-counts', title: 'How many on which plane, and how that was found' }),
       h('div', { class: 't-more' }, opener, trouble),
     ),
@@ -58,7 +58,7 @@ export function createTally({ host, store, open, opener, openProps }) {
 
   /** @type {ReturnType<typeof createCard>[]} */ let drawn = [];
   const late = lateness((is) => setAttribute(host, 'data-late', is ? '' : null));
-  let ids = '';
+  /** @type {string|null} of the cards drawn; null before the first drawing */ let ids = null;
   const speak = speaker(speech);
 
   /** @param {Card[]} list */
@@ -152,7 +152,7 @@ function lateness(mark) {
   };
 }
 
-const MARKS = Object.freeze(/** @type {const} */ (['gained', 'known', 'tie', 'ridge', 'hand', 'refused']));
+const MARKS = Object.freeze(/** @type {const} */ (['gained', 'known', 'dark', 'tie', 'ridge', 'hand', 'refused']));
 
 /**
  * @param {Card} first gives ID and letter, which do not change

@@ -1,6 +1,6 @@
 // Words and numbers as the panels say them. Pure: values in, text out.
 
-/** @import {Doc, Plane, KeepOut, OfferResult, PlaneLayoutResult, RefusedModule, Rules, Site, SizeResult, Tidiness} from '../model/types.js' */
+/** @import {Doc, Plane, KeepOut, OfferResult, PlaneLayoutResult, Rules, Site, SizeResult, Tidiness} from '../model/types.js' */
 
 import { compassPoint, degToRiseIn12 } from '../model/units.js';
 
@@ -205,26 +205,6 @@ export function handWords({ hand, modules }) {
   if (hand === '') return '';
   if (hand === 'by_hand') return 'placed by hand';
   return `around ${plural(modules.filter((m) => m.locked).length, 'locked module')}`;
-}
-
-/**
- * Why the roof does not allow a module that was placed by hand.
- * @param {Doc} doc
- * @param {RefusedModule} refused
- */
-export function refusedWords(doc, { why, with: other }) {
-  const keepOut = doc.keep_outs.find((k) => k.id === other);
-  const what = keepOut ? keepOutName(doc, keepOut) : '';
-  switch (why) {
-    case 'outside': return 'beyond the edge of the plane';
-    case 'setback': return 'within a setback';
-    case 'path': return 'within an access path';
-    case 'keep_out': return what ? `on ${what} or its clearance` : 'on a keep-out or its clearance';
-    case 'shade_off_limits': return what ? `on ${what}, which is off limits` : 'on shade that is off limits';
-    case 'end': return 'no room for clamp and rail at its end';
-    case 'overlap': return other ? `on or too close to module ${Number(other) + 1}` : 'on or too close to another module';
-    case 'limit': return 'over the module limit of the plane';
-  }
 }
 
 /**

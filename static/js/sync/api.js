@@ -19,7 +19,7 @@ const TIMEOUT_MS = 20000;
 /**
  * @typedef {object} Api
  * @property {(version: number, text: string) => Promise<SaveAnswer>} save
- * @property {(doc: Doc, budget: Budget, signal?: AbortSignal) => Promise<Evaluation>} evaluate a signal takes the place of the usual limit
+ * @property {(doc: Doc, budget: Budget, lit: boolean, signal?: AbortSignal) => Promise<Evaluation>} evaluate lit: with the light on the roof; a signal takes the place of the usual limit
  * @property {(doc: Doc) => Promise<string>} uploadCopy the address of the new project
  */
 
@@ -41,8 +41,8 @@ export function createApi(fetch, id) {
       });
       return saveAnswer(response);
     },
-    async evaluate(doc, budget, signal = limit()) {
-      const response = await fetch(`/api/evaluate?budget=${budget}`, {
+    async evaluate(doc, budget, lit, signal = limit()) {
+      const response = await fetch(`/api/evaluate?budget=${budget}${lit ? '&light=1' : ''}`, {
         method: 'POST',
         headers: json,
         body: JSON.stringify(doc),

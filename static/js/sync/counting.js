@@ -12,7 +12,7 @@ const TIMEOUT_MS = 20000;
 
 /** @typedef {{worker: string, loader: string, evaluator: string}} Addresses of the scripts and of the program that they run; '' for what is missing */
 /** @typedef {{loader: string, program: string|WebAssembly.Module, text: string}} Begin first message to a worker: the loader's address, the program or its address, and a document to warm up with, '' for none */
-/** @typedef {{id: number, text: string, budget: Budget}} Question the document as JSON */
+/** @typedef {{id: number, text: string, budget: Budget, light: string}} Question the document as JSON, and the light on the roof, '' while it is not known */
 /** @typedef {{ready: WebAssembly.Module} | {id: number, answer: string} | {failed: string}} Heard what a worker says; ready comes with the program, so that a second worker need not make it again */
 /**
  * @typedef {object} Line to a worker
@@ -20,7 +20,7 @@ const TIMEOUT_MS = 20000;
  * @property {() => void} end stops the worker, whatever it is doing
  */
 /** @typedef {(hear: (heard: Heard) => void, worker: string) => Line} Start throws where the browser cannot */
-/** @typedef {(doc: Doc, budget: Budget, signal?: AbortSignal) => Promise<Evaluation>} Server rejects when there is no answer */
+/** @typedef {(doc: Doc, budget: Budget, lit: boolean, signal?: AbortSignal) => Promise<Evaluation>} Server rejects when there is no answer; lit: it counts with the light on the roof */
 
 /**
  * @typedef {{doc: Doc, resolve: (evaluation: Evaluation|Promise<Evaluation>) => void, endWait: () => void}} Asked
@@ -38,10 +38,11 @@ const TIMEOUT_MS = 20000;
  * @param {Doc} parts.doc to warm up with
  * @param {Server} parts.server
  * @param {Clock} parts.clock
+ * @param {() => string} [parts.light] the newest light on the roof as JSON, '' while none is known
  * @param {() => void} parts.onReady the browser counts from now on
  * @returns {Counting}
  */
-export function createCounting({ start, addresses, doc: first, server, clock, onReady }) {
+export function createCounting({ start, addresses, doc: first, server, clock, light = () => '', onReady }) {
   const { worker, loader, evaluator } = addresses;
 
   /** @type {Map<number, Asked>} */ const open = new Map();
@@ -72,7 +73,7 @@ export function createCounting({ start, addresses, doc: first, server, clock, on
     open.clear();
     for (const { doc, resolve, endWait } of unanswered) {
       endWait();
-      resolve(server(doc, 'drag'));
+      resolve(server(doc, 'drag', light() !== ''));
     }
   }
 
@@ -95,7 +96,7 @@ export function createCounting({ start, addresses, doc: first, server, clock, on
     return new Promise((resolve) => {
       const id = ++lastId;
       open.set(id, { doc, resolve, endWait: clock.after(TIMEOUT_MS, lose) });
-      line?.post({ id, text: JSON.stringify(doc), budget: 'drag' });
+      line?.post({ id, text: JSON.stringify(doc), budget: 'drag', light: light() });
     });
   }
 
@@ -110,16 +111,16 @@ export function createCounting({ start, addresses, doc: first, server, clock, on
     lose();
   }
   return {
-    drag: (doc) => (deeper ? ask(doc) : server(doc, 'drag')),
+    drag: (doc) => (deeper ? ask(doc) : server(doc, 'drag', light() !== '')),
     async deep(doc, signal) {
       await known;
       signal.throwIfAborted();
       try {
-        if (deeper) return await deeper.ask(doc, signal);
+        if (deeper) return await deeper.ask(doc, light(), signal);
       } catch {
         signal.throwIfAborted();
       }
-      return server(doc, 'deep', signal);
+      return server(doc, 'deep', light() !== '', signal);
     },
   };
 }
@@ -144,8 +145,8 @@ function createDeepLine(start, first) {
 
   return {
     end,
-    /** @param {Doc} doc @param {AbortSignal} signal @returns {Promise<Evaluation>} */
-    ask(doc, signal) {
+    /** @param {Doc} doc @param {string} light @param {AbortSignal} signal @returns {Promise<Evaluation>} */
+    ask(doc, light, signal) {
       const id = ++lastId;
       return new Promise((resolve, reject) => {
         signal.addEventListener('abort', end, { once: true });
@@ -158,7 +159,7 @@ function createDeepLine(start, first) {
           reject(new Error('no deep answer'));
         };
         line ??= begin();
-        line.post({ id, text: JSON.stringify(doc), budget: 'deep' });
+        line.post({ id, text: JSON.stringify(doc), budget: 'deep', light });
       });
     },
   };

@@ -26,6 +26,7 @@ const DEEP_LIMIT_MS = 60000;
 /**
  * @typedef {object} Evaluator
  * @property {(doc: Doc, isResting?: boolean) => void} submit asks for a document; a newer one takes the place of one not yet sent. In a gesture the drawing does not rest, even while the pointer is still
+ * @property {() => void} again asks once more for the newest document, as when the light on the roof has become known
  * @property {() => void} retryNow ends a wait between tries
  * @property {() => void} stop takes no more answers
  */
@@ -34,7 +35,7 @@ const DEEP_LIMIT_MS = 60000;
  * @param {object} parts
  * @param {(doc: Doc) => Promise<Evaluation>} parts.send the quick question; rejects when there is no answer
  * @param {(doc: Doc, signal: AbortSignal) => Promise<Evaluation>} parts.sendDeep rejects when there is no answer, or none is wanted any more
- * @param {(doc: Doc, evaluation: Evaluation) => void} parts.onResult
+ * @param {(doc: Doc, evaluation: Evaluation, budget: Budget) => void} parts.onResult
  * @param {(isLooking: boolean) => void} parts.onLooking a deep question begins or ends
  * @param {Clock} parts.clock
  * @returns {Evaluator}
@@ -71,7 +72,7 @@ export function createEvaluator({ send, sendDeep, onResult, onLooking, clock }) 
     if (stopped) return;
     pump();
     counted = evaluation.result ? doc : null;
-    onResult(doc, evaluation);
+    onResult(doc, evaluation, 'drag');
     look();
   }
 
@@ -104,6 +105,13 @@ export function createEvaluator({ send, sendDeep, onResult, onLooking, clock }) 
       newest = next = doc;
       pump();
     },
+    again() {
+      if (!newest) return;
+      deep.drop();
+      counted = null;
+      next = newest;
+      pump();
+    },
     retryNow: () => endWait?.(),
     stop() {
       stopped = true;
@@ -116,7 +124,7 @@ export function createEvaluator({ send, sendDeep, onResult, onLooking, clock }) 
  * The deep question: asked once for each drawing that rests.
  * @param {object} parts
  * @param {(doc: Doc, signal: AbortSignal) => Promise<Evaluation>} parts.send
- * @param {(doc: Doc, evaluation: Evaluation) => void} parts.onResult
+ * @param {(doc: Doc, evaluation: Evaluation, budget: Budget) => void} parts.onResult
  * @param {(isLooking: boolean) => void} parts.onLooking
  * @param {Clock} parts.clock
  */
@@ -140,7 +148,7 @@ function createDeep({ send, onResult, onLooking, clock }) {
       (evaluation) => {
         if (control.signal.aborted) return;
         end();
-        if (evaluation.result) onResult(doc, evaluation);
+        if (evaluation.result) onResult(doc, evaluation, 'deep');
       },
       // No deep answer leaves the quick one, which is right as far as it goes.
       end,

@@ -4,7 +4,8 @@
 
 import { button, h, setText } from '../panels/dom.js';
 import { showDialog } from '../panels/dialog.js';
-import { placeOf, placedMessage } from '../panels/places.js';
+import { sentence } from '../panels/findings.js';
+import { placeOf } from '../panels/places.js';
 
 /**
  * @param {object} parts
@@ -40,7 +41,7 @@ export function showRefused({ host, doc, problems, jump, saveCopy }) {
   function line({ path, message }) {
     const place = placeOf(doc, path);
     if (!place) return h('p', {}, message);
-    return button(placedMessage(place, message), () => {
+    return button(sentence(doc, path, message), () => {
       shown.close();
       jump(path);
     }, { class: 'quiet f-jump' });

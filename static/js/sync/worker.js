@@ -18,7 +18,7 @@ async function begin({ data: { loader, program, text } }) {
     go.run(await WebAssembly.instantiate(made, go.importObject)).then(() => say({ failed: 'the program has ended' }));
     // The browser makes a program fast while it runs: the slow first answer
     // is one that nobody waits for.
-    if (text) rooftallyEvaluate(text, 'drag');
+    if (text) rooftallyEvaluate(text, 'drag', '');
     removeEventListener('message', wait);
     addEventListener('message', ({ data }) => answer(data));
     say({ ready: made });
@@ -29,8 +29,8 @@ async function begin({ data: { loader, program, text } }) {
 }
 
 /** @param {Question} question */
-function answer({ id, text, budget }) {
-  say({ id, answer: String(rooftallyEvaluate(text, budget)) });
+function answer({ id, text, budget, light }) {
+  say({ id, answer: String(rooftallyEvaluate(text, budget, light)) });
 }
 
 /** @param {Heard} heard */

@@ -1,28 +1,35 @@
 // The board: one SVG drawn from the state, layer by layer. A layer is drawn
 // again only when one of its inputs changed, once a frame.
 
+import { aroundInputs, drawAround } from './layer-around.js';
 import { drawFurniture, furnitureInputs } from './layer-furniture.js';
 import { drawGrid, gridInputs } from './layer-grid.js';
 import { drawHandles, handleInputs } from './layer-handles.js';
 import { drawKeepOuts, keepOutInputs } from './layer-keepouts.js';
 import { drawLabels, labelInputs } from './layer-labels.js';
+import { drawLight, drawLightValues, lightInputs, lightValueInputs } from './layer-light.js';
 import { drawModules, frameInputs, moduleFrame, moduleInputs } from './layer-modules.js';
 import { drawOutlines, drawWashes, planeInputs } from './layer-planes.js';
 import { drawOverlay, overlayInputs } from './layer-overlay.js';
+import { drawShadows, shadowInputs } from './layer-shadows.js';
 import { patternDefs } from './patterns.js';
 import { svg } from './svg.js';
 
 /** @import {Store, State} from '../model/store.js' */
 
-/** @typedef {{name: string, inputs: (s: State) => unknown[], draw: (s: State) => Node[]}} Layer */
+/** @typedef {{name: string, inPlan?: boolean, inputs: (s: State) => unknown[], draw: (s: State) => Node[]}} Layer inPlan: drawn in plan metres, in a group that follows the view */
 
 /** @type {Layer[]} from the paper up */
 const LAYERS = [
   { name: 'grid', inputs: gridInputs, draw: drawGrid },
   { name: 'washes', inputs: planeInputs, draw: drawWashes },
-  { name: 'modules', inputs: moduleInputs, draw: drawModules },
+  { name: 'light', inPlan: true, inputs: lightInputs, draw: drawLight },
+  { name: 'modules', inPlan: true, inputs: moduleInputs, draw: drawModules },
   { name: 'keepouts', inputs: keepOutInputs, draw: drawKeepOuts },
+  { name: 'shadows', inputs: shadowInputs, draw: drawShadows },
   { name: 'outlines', inputs: planeInputs, draw: drawOutlines },
+  { name: 'around', inputs: aroundInputs, draw: drawAround },
+  { name: 'light-values', inputs: lightValueInputs, draw: drawLightValues },
   { name: 'labels', inputs: labelInputs, draw: drawLabels },
   { name: 'handles', inputs: handleInputs, draw: drawHandles },
   { name: 'overlay', inputs: overlayInputs, draw: drawOverlay },
@@ -54,6 +61,7 @@ export function mountBoard(host, store) {
       asked = 0;
       redraw(store.state);
       element.style.cursor = store.state.ui.cursor;
+      element.toggleAttribute('data-light', store.state.ui.light.on);
     });
   };
   const unsubscribe = store.subscribe(ask);
@@ -79,7 +87,7 @@ function drawer(defs, groups) {
   const drawn = LAYERS.map(() => []);
   /** @type {unknown[]} */
   let frame = [];
-  const modules = groups[LAYERS.findIndex((l) => l.name === 'modules')];
+  const moving = groups.filter((_, i) => LAYERS[i].inPlan);
   return (state) => {
     if (state.ui.board.widthPx === 0) return;
     LAYERS.forEach((layer, i) => {
@@ -91,7 +99,7 @@ function drawer(defs, groups) {
     if (same(frameInputs(state), frame)) return;
     frame = frameInputs(state);
     const { transform, tile } = moduleFrame(state);
-    modules.setAttribute('transform', transform);
+    for (const group of moving) group.setAttribute('transform', transform);
     for (const p of defs.querySelectorAll('pattern[id^="module-"]')) p.setAttribute('patternTransform', tile);
   };
 }

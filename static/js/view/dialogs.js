@@ -101,7 +101,7 @@ const OTHER_KEYS = /** @type {const} */ ([
 /** @param {HTMLElement} host @param {ActionView[]} actions */
 export function showKeys(host, actions) {
   const element = dialog(host, 'keys', 'Keys');
-  const groups = /** @type {const} */ ([['draw', 'Draw'], ['edit', 'Edit'], ['modules', 'Modules'], ['view', 'View'], ['keyboard', 'Without a pointer']]);
+  const groups = /** @type {const} */ ([['draw', 'Draw'], ['edit', 'Edit'], ['around', 'Surroundings'], ['modules', 'Modules'], ['view', 'View'], ['keyboard', 'Without a pointer']]);
   const done = html('button', { type: 'button', class: 'primary', 'data-testid': 'keys-close' }, ['Close']);
   done.addEventListener('click', () => element.close());
   element.classList.add('keys');

@@ -14,7 +14,7 @@ const HANDLE_PX = 10;
 export function handleInputs({ doc, ui, result, resultOf }) {
   // What modules stand where matters only while they are worked on.
   const modules = ui.selection.modules ? [doc.hand, doc.candidates, result, resultOf, ui.shown, ui.overlay.lifted] : [];
-  return [...modules, doc.planes, doc.keep_outs, ui.camera, ui.board, ui.viewBearingDeg, ui.selection];
+  return [...modules, doc.planes, doc.keep_outs, doc.surroundings, ui.camera, ui.board, ui.viewBearingDeg, ui.selection];
 }
 
 /** @param {State} state @returns {Node[]} */

@@ -2,17 +2,18 @@
 // and kinds of the selected plane's edges. Labels move or drop where there is
 // no room.
 
+import { aroundOf, crownRing } from '../model/around.js';
 import { boundsOf, distanceM, footprint, frameOf, outwardBearingDeg, pointInRing, sinCos, toPlan, toScreen, trueLengthM, viewOf } from '../model/geometry.js';
 import { labelPoint, roomAroundM } from '../model/label-place.js';
 import { handlesOf, liveSelection } from '../model/selection.js';
-import { formatLength, formatPitch } from '../model/units.js';
+import { formatLength, formatPitch, lengthText } from '../model/units.js';
 import { edgePieces, kindWord, pieceMiddle } from './edge-pieces.js';
 import { furnitureBoxes } from './layer-furniture.js';
 import { LabelRoom, boxAround, shortenings, textWidthPx } from './label-room.js';
 import { n, pathOf, svg } from './svg.js';
 
 /** @import {State} from '../model/store.js' */
-/** @import {KeepOut, Plane, Point} from '../model/types.js' */
+/** @import {Item, KeepOut, Plane, Point} from '../model/types.js' */
 /** @import {Px, ViewFrame} from '../model/geometry.js' */
 
 const SIZE_PX = 13;
@@ -28,7 +29,7 @@ const ARROW_ROOM_PX = 34;
 
 /** @param {State} state @returns {unknown[]} */
 export function labelInputs({ doc, ui, result }) {
-  return [doc.planes, doc.keep_outs, doc.site.units, doc.rules.set, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, result];
+  return [doc.surroundings, ui.around, ui.light.on, doc.planes, doc.keep_outs, doc.site.units, doc.rules.set, ui.camera, ui.board, ui.viewBearingDeg, ui.selection, result];
 }
 
 /** @param {State} state @returns {Node[]} */
@@ -43,9 +44,53 @@ export function drawLabels(state) {
   // The selected plane's lengths are what is being looked at: they get room first.
   return [
     ...(plane ? edgeLabels(state, view, room, plane) : []),
+    ...aroundLabels(state, view, room),
+    // Over the map of light its values are what is read; in the garden the roof rests.
+    ...(state.ui.light.on || state.ui.around ? [] : roofLabels(state, view, room, one)),
+  ];
+}
+
+/** @param {State} state @param {ViewFrame} view @param {LabelRoom} room @param {Item|null} one what is selected @returns {Node[]} */
+function roofLabels(state, view, room, one) {
+  return [
     ...state.doc.planes.flatMap((p) => planeLabel(state, view, room, p)),
     ...state.doc.keep_outs.flatMap((k) => keepOutLabel(state, view, room, k, one?.id === k.id && one.type === 'keepout')),
   ];
+}
+
+/** @param {State} state @param {ViewFrame} view @param {LabelRoom} room @returns {Node[]} names and heights of what stands around; in the garden where nothing fits inside */
+function aroundLabels(state, view, room) {
+  const { doc, ui } = state;
+  const { trees, buildings } = aroundOf(doc);
+  const chosen = new Set(liveSelection(state).items.map((i) => i.id));
+  const things = [...trees.map((t) => ({ thing: t, ring: crownRing(t), low: 10 })), ...buildings.map((b) => ({ thing: b, ring: b.ring, low: 0 }))];
+  return things.flatMap(({ thing: { id, label: name, top_m }, ring, low }) => {
+    const high = `${lengthText(top_m, doc.site.units)} high`;
+    const texts = name ? [`${name}, ${high}`, name] : [high];
+    const mid = toScreen(view, labelPoint(ring));
+    const outline = ring.map((p) => toScreen(view, p));
+    for (const text of texts) {
+      const wide = textWidthPx(text, SIZE_PX);
+      /** @param {Px} p */
+      const isFree = (p) => isOnBoard(view, p, wide) && !isOverRoof(state, view, p, wide);
+      const inside = roomInside(view, room, ring, low ? [{ x: mid.x, y: mid.y + low + 6 }, { x: mid.x, y: mid.y - low - 6 }].filter(isFree) : [mid].filter(isFree), wide);
+      const spot = inside ?? (ui.around || chosen.has(id) ? placesAround(outline, wide).find((p) => isFree(p) && room.take(boxAround(p, wide, LINE_PX))) : undefined);
+      if (spot) return [label(text, spot, 'around-label')];
+    }
+    return [];
+  });
+}
+
+/** @param {ViewFrame} view @param {Px} p middle of a text @param {number} wide @returns {boolean} */
+function isOnBoard({ board }, p, wide) {
+  return p.x > wide / 2 && p.x < board.widthPx - wide / 2 && p.y > LINE_PX && p.y < board.heightPx - LINE_PX;
+}
+
+/** @param {State} state @param {ViewFrame} view @param {Px} p middle of a text @param {number} wide @returns {boolean} the text touches a plane */
+function isOverRoof({ doc }, view, p, wide) {
+  const { left, right, top, bottom } = boxAround(p, wide + 4, LINE_PX + 2);
+  const spots = [left, p.x, right].flatMap((x) => [top, p.y, bottom].map((y) => toPlan(view, { x, y })));
+  return doc.planes.some((plane) => spots.some((spot) => pointInRing(spot, plane.ring)));
 }
 
 /** @param {string} text @param {Px} at middle @param {string} cls @param {number} [turnDeg] @returns {SVGTextElement} */
@@ -90,9 +135,7 @@ function upright(deg) {
 
 /** @param {State} state @param {ViewFrame} view @param {LabelRoom} room @param {Plane} plane @returns {Node[]} fall arrow, pitch and name */
 function planeLabel(state, view, room, plane) {
-  const holes = obstructionsOn(state, plane);
-  const at = labelPoint(plane.ring, holes);
-  const roomPx = roomAroundM(at, plane.ring, holes) * view.camera.pxPerM;
+  const { at, roomPx } = arrowPlace(state, view, plane);
   const mid = toScreen(view, at);
   const { sin, cos } = sinCos(plane.azimuth_deg - view.bearingDeg);
   const down = { x: sin, y: -cos };
@@ -120,11 +163,23 @@ function planeLabel(state, view, room, plane) {
   return nodes;
 }
 
-/** @param {State} state @param {Plane} plane @returns {Point[][]} outlines of what stands on it */
-function obstructionsOn({ doc }, plane) {
+/** @param {State} state @param {ViewFrame} view @param {Plane} plane @returns {{at: Point, roomPx: number}} the middle of the arrow: off the shade too, where there is room */
+function arrowPlace(state, view, plane) {
+  /** @param {boolean} shade */
+  const place = (shade) => {
+    const holes = keepOutsOn(state, plane, shade);
+    const at = labelPoint(plane.ring, holes);
+    return { at, roomPx: roomAroundM(at, plane.ring, holes) * view.camera.pxPerM };
+  };
+  const clear = place(true);
+  return clear.roomPx >= ARROW_ROOM_PX ? clear : place(false);
+}
+
+/** @param {State} state @param {Plane} plane @param {boolean} shade with areas of shade @returns {Point[][]} outlines of what stands on it */
+function keepOutsOn({ doc }, plane, shade) {
   const { min, max } = boundsOf(plane.ring);
   return doc.keep_outs
-    .filter((k) => k.kind !== 'shade')
+    .filter((k) => shade || k.kind !== 'shade')
     .map((k) => footprint(doc, k))
     .filter((ring) => ring.some((p) => p.x_m > min.x_m && p.x_m < max.x_m && p.y_m > min.y_m && p.y_m < max.y_m));
 }

@@ -14,8 +14,8 @@ import { n, svg } from './svg.js';
 /** Local origins lie on a raster this wide: screen graphics have 24 bits, too few for far-off plan metres. */
 const ORIGIN_STEP_M = 200;
 
-/** @param {State} state @returns {Point} */
-function originOf({ ui }) {
+/** @param {Pick<State, 'ui'>} state @returns {Point} of the groups that are drawn in plan metres */
+export function originOf({ ui }) {
   /** @param {number} m */
   const step = (m) => Math.round(m / ORIGIN_STEP_M) * ORIGIN_STEP_M;
   return { x_m: step(ui.camera.x_m), y_m: step(ui.camera.y_m) };
@@ -64,7 +64,7 @@ function moduleNodes({ ring, refused, spare, inShade, module: { locked } }, o) {
 }
 
 /** Half the width of the lock drawn on a module, as a part of the module's shorter side. */
-const LOCK_PART = 0.11;
+const LOCK_PART = 0.16;
 
 /** @param {number[][]} at corners, from the lower left on @returns {string} a body with a bow above it, upright on the slope */
 function lockPath(at) {

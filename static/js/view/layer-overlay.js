@@ -71,12 +71,13 @@ function draft(overlay, view) {
   const ring = overlay.ring.map((p) => toScreen(view, p));
   if (ring.length === 0) return [];
   if (overlay.closed) return [svg('path', { class: `draft ${overlay.what}`, d: pathOf(ring), 'data-testid': 'draft' })];
-  const placed = ring.slice(0, -1);
+  // Until the pointer moves, as on a page that was loaded again, all are placed.
+  const placed = ring.slice(0, overlay.outline?.points.length ?? -1);
   /** @type {Node[]} */
   const nodes = [];
   if (ring.length >= 3) nodes.push(svg('path', { class: `draft-area ${overlay.what}`, d: pathOf(ring) }));
   if (placed.length > 1) nodes.push(svg('path', { class: `draft ${overlay.what}`, d: pathOf(placed, false), 'data-testid': 'draft' }));
-  if (placed.length > 0) nodes.push(svg('path', { class: 'draft-next', d: pathOf(ring.slice(-2), false) }));
+  if (placed.length > 0 && placed.length < ring.length) nodes.push(svg('path', { class: 'draft-next', d: pathOf(ring.slice(-2), false) }));
   for (const [i, p] of placed.entries()) {
     nodes.push(svg('circle', { class: `draft-corner${i === 0 ? ' first' : ''}`, cx: n(p.x), cy: n(p.y), r: i === 0 && placed.length >= 3 ? 7 : 3.5, 'data-testid': 'draft-corner' }));
   }

@@ -51,15 +51,14 @@ function zoneLines(state, view, plane, clipId) {
   const found = state.result?.planes.find((p) => p.id === plane.id);
   const candidate = state.result?.candidates.find((c) => c.id === state.ui.shown);
   const zones = (candidate && isWidened(candidate) ? found?.wide_zones : found?.zones) ?? [];
-  const d = zones
-    .filter((z) => DRAWN_ZONES.has(z.why))
-    .map((z) => pathOf(z.ring.map(([x_m, y_m]) => toScreen(view, { x_m, y_m }))))
-    .join('');
-  if (!d) return [];
+  /** @param {(why: string) => boolean} isDrawn */
+  const rings = (isDrawn) => zones.filter((z) => isDrawn(z.why)).map((z) => pathOf(z.ring.map(([x_m, y_m]) => toScreen(view, { x_m, y_m })))).join('');
+  const [dark, d] = [rings((why) => why === 'dark'), rings((why) => DRAWN_ZONES.has(why))];
+  if (!d && !dark) return [];
   return [
     svg('g', { 'clip-path': `url(#${clipId})`, 'data-testid': 'zones' }, [
-      svg('path', { class: 'zone-line', d }),
-      svg('path', { class: 'zone-fill', d }),
+      ...(dark ? [svg('path', { class: 'dark-line', d: dark, 'data-testid': 'dark-zone' }), svg('path', { class: 'zone-fill', d: dark })] : []),
+      ...(d ? [svg('path', { class: 'zone-line', d }), svg('path', { class: 'zone-fill', d })] : []),
     ]),
   ];
 }

@@ -13,6 +13,7 @@ const PRESSED_IN = /** @type {Record<string, string[]>} */ ({
   'draw-plane': ['draw-plane'],
   'mark-shade': ['draw-shade'],
   obstruction: ['draw-rect', 'draw-circle', 'draw-obstruction'],
+  surroundings: ['draw-tree', 'draw-block', 'draw-building'],
   modules: ['modules', 'modules-pointing', 'modules-drag', 'modules-box', 'modules-add'],
 });
 
@@ -22,15 +23,17 @@ export function mountToolbar(host, wiring) {
   const wired = [];
   /** @param {string} id @param {string} [label] @param {string} [cls] */
   const button = (id, label, cls) => actionButton(wiring, wired, id, label, cls);
-  /** @param {string} id @param {string} label @param {string[]} ids */
-  const menu = (id, label, ids) => menuButton(wiring, wired, id, label, ids);
+  /** @param {string} id @param {string} label @param {string[]} ids @param {string} [cls] */
+  const menu = (id, label, ids, cls) => menuButton(wiring, wired, id, label, ids, cls);
   host.append(
     html('div', { class: 'action-group' }, [
       button('draw-plane', undefined, 'strong'),
-      ...menu('obstruction', 'Obstruction', ['mark-rectangle', 'mark-circle', 'mark-outline', 'obstruction-by-numbers']),
-      button('mark-shade', 'Shade'),
+      ...menu('obstruction', 'Obstruction', ['mark-rectangle', 'mark-circle', 'mark-outline', 'obstruction-by-numbers', 'mark-shade']),
+      button('mark-shade', 'Shade', 'not-small'),
       button('modules'),
+      ...menu('surroundings', 'Surroundings', ['surroundings', 'place-tree', 'draw-block', 'draw-building', 'tree-by-numbers'], 'not-small'),
     ]),
+    html('div', { class: 'action-group' }, [button('light')]),
     html('div', { class: 'action-group' }, [button('undo'), button('redo', undefined, 'not-small'), button('delete', undefined, 'wide-only')]),
     html('div', { class: 'action-group view-group wide-only' }, [
       button('fit'),
@@ -41,7 +44,7 @@ export function mountToolbar(host, wiring) {
     ]),
     html('div', { class: 'action-group last' }, [
       ...menu('more', 'More', [
-        'plane-by-numbers', 'redo', 'delete', 'duplicate', 'insert-corner', 'pick-eave', 'turn-selection', 'turn-roof', 'select-all',
+        'surroundings', 'plane-by-numbers', 'redo', 'delete', 'duplicate', 'insert-corner', 'pick-eave', 'turn-selection', 'turn-roof', 'select-all',
         'modules', 'add-module', 'select-row', 'box-modules', 'turn-modules', 'lock-modules', 'unlock-modules', 'fill-rest', 'back-to-automatic',
         'fit', 'zoom-in', 'zoom-out', 'level-view', 'north-up', 'show-keys',
       ]),
@@ -49,7 +52,7 @@ export function mountToolbar(host, wiring) {
   );
   const refresh = () => wired.forEach((w) => show(w, wiring.store.state));
   wiring.store.subscribe((now, before) => {
-    if (now.doc !== before.doc || now.result !== before.result || now.ui.selection !== before.ui.selection || now.ui.mode !== before.ui.mode || now.undoLabel !== before.undoLabel || now.redoLabel !== before.redoLabel || now.ui.viewBearingDeg !== before.ui.viewBearingDeg) refresh();
+    if (now.doc !== before.doc || now.result !== before.result || now.ui.selection !== before.ui.selection || now.ui.mode !== before.ui.mode || now.ui.around !== before.ui.around || now.ui.light.on !== before.ui.light.on || now.undoLabel !== before.undoLabel || now.redoLabel !== before.redoLabel || now.ui.viewBearingDeg !== before.ui.viewBearingDeg) refresh();
   });
   refresh();
 }
@@ -67,6 +70,7 @@ function show({ button, action, modes, listed }, state) {
   // On an empty sheet there is one thing to do.
   if (action.id === 'draw-plane') button.classList.toggle('primary', state.doc.planes.length === 0 && !modes.includes(state.ui.mode));
   if (modes.length) button.setAttribute('aria-pressed', String(modes.includes(state.ui.mode)));
+  if (action.id === 'light') button.setAttribute('aria-pressed', String(state.ui.light.on));
 }
 
 /** @param {Wiring} wiring @param {Wired[]} wired @param {string} id @param {string} [label] @param {string} [cls] @returns {HTMLButtonElement} */
@@ -87,11 +91,11 @@ function actionOf(wiring, id) {
   return found;
 }
 
-/** @param {Wiring} wiring @param {Wired[]} wired @param {string} id @param {string} label @param {string[]} ids @returns {HTMLElement[]} the button and its menu */
-function menuButton(wiring, wired, id, label, ids) {
+/** @param {Wiring} wiring @param {Wired[]} wired @param {string} id @param {string} label @param {string[]} ids @param {string} [cls] @returns {HTMLElement[]} the button and its menu */
+function menuButton(wiring, wired, id, label, ids, cls = '') {
   const items = ids.map((actionId) => {
     const action = actionOf(wiring, actionId);
-    const item = html('button', { type: 'button', class: 'menu-item', 'data-testid': `menu-${actionId}` }, [
+    const item = html('button', { type: 'button', class: 'menu-item', 'data-testid': `menu-${actionId}`, 'data-group': action.group }, [
       html('span', {}, [action.label]),
       html('kbd', {}, [keyText(action.keys[0])]),
     ]);
@@ -103,25 +107,51 @@ function menuButton(wiring, wired, id, label, ids) {
     return item;
   });
   const list = html('div', { class: 'action-menu', popover: 'auto', id: `menu-${id}`, 'aria-label': label, 'data-testid': `list-${id}` }, items);
-  const button = html('button', { type: 'button', class: 'action menu-button', popovertarget: `menu-${id}`, 'aria-expanded': 'false', 'data-testid': `menu-${id}-button` }, [label]);
+  const button = html('button', { type: 'button', class: `action menu-button ${cls}`, popovertarget: `menu-${id}`, 'aria-expanded': 'false', 'data-testid': `menu-${id}-button` }, [label]);
   // In its place before it shows: what moves under the pointer is clicked wrong.
   list.addEventListener('beforetoggle', (e) => {
-    if (e.newState === 'open') place(list, button);
+    if (e.newState !== 'open') return;
+    arrange(list, items);
+    place(list, button);
   });
   list.addEventListener('toggle', () => {
     const open = list.matches(':popover-open');
     button.setAttribute('aria-expanded', String(open));
     if (open) place(list, button);
-    if (open) items[0]?.focus();
+    if (open) shownOf(items)[0]?.focus();
   });
-  list.addEventListener('keydown', (e) => walk(e, items.filter((i) => !i.hidden)));
+  list.addEventListener('keydown', (e) => walk(e, shownOf(items)));
   const modes = PRESSED_IN[id] ?? [];
   if (modes.length) {
     wiring.store.subscribe((now, before) => {
-      if (now.ui.mode !== before.ui.mode) button.classList.toggle('active', modes.includes(now.ui.mode));
+      const on = modes.includes(now.ui.mode) || (id === 'surroundings' && now.ui.around);
+      if (now.ui !== before.ui) button.classList.toggle('active', on);
     });
   }
   return [button, list];
+}
+
+/** @param {HTMLElement[]} items @returns {HTMLElement[]} those that are on the screen */
+function shownOf(items) {
+  return items.filter((i) => i.getClientRects().length > 0);
+}
+
+/** @param {HTMLElement} list a menu about to open @param {HTMLElement[]} items without what has a button already, a line between the groups */
+function arrange(list, items) {
+  let group = '';
+  for (const item of items) {
+    item.classList.toggle('elsewhere', hasButton(list, item));
+    if (item.hidden || item.classList.contains('elsewhere')) continue;
+    item.classList.toggle('new-group', group !== '' && group !== item.dataset.group);
+    group = item.dataset.group ?? '';
+  }
+}
+
+/** @param {HTMLElement} list a menu @param {HTMLElement} item @returns {boolean} what it does has a button in the row already */
+function hasButton(list, item) {
+  const id = (item.dataset.testid ?? '').slice('menu-'.length);
+  const twins = list.closest('[role="toolbar"]')?.querySelectorAll(`[data-testid="action-${id}"], [data-testid="menu-${id}-button"]`) ?? [];
+  return list.id === 'menu-more' && shownOf(/** @type {HTMLElement[]} */ ([...twins])).length > 0;
 }
 
 /** @param {KeyboardEvent} e @param {HTMLElement[]} items up and down go through a menu */
