@@ -357,7 +357,8 @@ func highest(a, b float64) bool { return a > b }
 func lowest(a, b float64) bool  { return a < b }
 
 // markBest marks the best value of a row. Values shown alike count as a tie,
-// and where all are alike there is no best to mark, only a tie.
+// and where all are alike there is no best to mark, only a tie; where nothing fits
+// anywhere, not even that.
 func markBest(cells []compareCell, beats better, value func(i int) float64) {
 	if len(cells) < 2 {
 		return
@@ -367,6 +368,9 @@ func markBest(cells []compareCell, beats better, value func(i int) float64) {
 		if beats(value(i), value(best)) {
 			best = i
 		}
+	}
+	if value(best) == 0 {
+		return
 	}
 	alike := 0
 	for i := range cells {
