@@ -70,7 +70,7 @@ func ParseWeather(data []byte) (Year, error) {
 		return Year{}, err
 	}
 	if len(lines) < 3 {
-		return Year{}, weatherErr(0, "", "has %d lines; it is neither an EPW nor a TMY3 CSV file", len(lines))
+		return Year{}, weatherErr(0, "", "has fewer than 3 lines; it is neither an EPW nor a TMY3 CSV file")
 	}
 	if strings.HasPrefix(strings.ToUpper(lines[0]), "LOCATION,") {
 		return parseEPW(lines)

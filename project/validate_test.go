@@ -147,16 +147,7 @@ func TestValidate(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := Demo()
 			c.edit(&d)
-			ps := d.Validate()
-			if c.path == "" {
-				if ps != nil {
-					t.Fatalf("problems %v, want none", ps)
-				}
-				return
-			}
-			if len(ps) != 1 || ps[0].Path != c.path || !strings.Contains(ps[0].Message, c.says) {
-				t.Fatalf("problems %q, want one at %s saying %q", ps, c.path, c.says)
-			}
+			expectProblem(t, d, c.path, c.says)
 		})
 	}
 }
@@ -206,4 +197,20 @@ func TestValidateNeverPanics(t *testing.T) {
 			t.Fatalf("sound but not writable: %v", err)
 		}
 	})
+}
+
+// expectProblem wants one problem of a document, at a path and with words in it,
+// or none where the path is "".
+func expectProblem(t *testing.T, d Document, path, says string) {
+	t.Helper()
+	ps := d.Validate()
+	if path == "" {
+		if ps != nil {
+			t.Fatalf("problems %v, want none", ps)
+		}
+		return
+	}
+	if len(ps) != 1 || ps[0].Path != path || !strings.Contains(ps[0].Message, says) {
+		t.Fatalf("problems %q, want one at %s saying %q", ps, path, says)
+	}
 }

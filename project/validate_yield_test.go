@@ -102,16 +102,7 @@ func TestValidateYieldSections(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			d := Demo()
 			c.edit(&d)
-			ps := d.Validate()
-			if c.path == "" {
-				if ps != nil {
-					t.Errorf("problems %q, want none", ps)
-				}
-				return
-			}
-			if len(ps) != 1 || ps[0].Path != c.path || !strings.Contains(ps[0].Message, c.says) {
-				t.Errorf("problems %q, want one at %s saying %q", ps, c.path, c.says)
-			}
+			expectProblem(t, d, c.path, c.says)
 		})
 	}
 }
