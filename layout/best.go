@@ -23,6 +23,7 @@ const (
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
 	dragEllSteps, deepEllSteps     = 0, 30_000_000
 	dragStripSteps, deepStripSteps = 1_500_000, 40_000_000
+	dragWheelSteps, deepWheelSteps = 100_000, 10_000_000 // in each view
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
@@ -39,13 +40,13 @@ const fullModules = 25
 const firstLookSteps = 14_000
 
 // effort is the steps that each method may take.
-type effort struct{ search, blocks, ells, strips, tidy int }
+type effort struct{ search, blocks, ells, strips, wheels, tidy int }
 
 func (b Budget) effort() effort {
 	if b == Deep {
-		return effort{deepSteps, deepBlockSteps, deepEllSteps, deepStripSteps, deepTidySteps}
+		return effort{deepSteps, deepBlockSteps, deepEllSteps, deepStripSteps, deepWheelSteps, deepTidySteps}
 	}
-	return effort{dragSteps, dragBlockSteps, dragEllSteps, dragStripSteps, dragTidySteps}
+	return effort{dragSteps, dragBlockSteps, dragEllSteps, dragStripSteps, dragWheelSteps, dragTidySteps}
 }
 
 // packBest is the layout with the most modules that any method finds, the
@@ -72,7 +73,7 @@ func (j *job) packBest(b Budget) []Rect {
 	strips := stripPool.Get().(*stripSearch)
 	for _, o := range stripViews(b) {
 		if len(best) < j.bound && j.bound <= stripMost {
-			spots, steps := strips.pack(s.window(o).v, s.profiles(o), e.strips)
+			spots, steps := strips.pack(s.window(o).v, s.profiles(o), e.strips, e.wheels)
 			e.strips -= steps
 			take(j.spotRects(spots))
 		}

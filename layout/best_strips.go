@@ -23,15 +23,19 @@ type stripSearch struct {
 	kinds  []stripKind
 	cuts   []float64 // places of left sides at which strips may begin, ascending; the last is the end of the region
 	corner []bool    // by line: at the side of something
-	apart  float64   // how far the two lines of a wheel may be apart
 	counts stripCounts
-	low    stripTables // most modules from the foot up to each level
-	high   stripTables // and from each level to the top
-	most   []uint8     // by strip: most modules with one line along u or none
-	whole  []uint8     // by strip: most modules
-	ends   bitTable    // by line a: the lines b up to which whole is more than up to the line before
+	low    stripTables  // most modules from the foot up to each level
+	high   stripTables  // and from each level to the top
+	most   []uint8      // by strip: most modules with one line along u or none
+	whole  []uint8      // by strip: most modules
+	ends   bitTable     // by line a: the lines b up to which whole is more than up to the line before
+	wheels []stripWheel // of the strips that hold more with one
 	work   int
 	limit  int
+
+	middles               []stripMiddle // by strip, made when it is first asked for
+	middleEnds            []int16       // those of all middles
+	wheelWork, wheelLimit int
 
 	// Scratch memory.
 	finders [2]rowFinder
@@ -43,6 +47,7 @@ type stripSearch struct {
 	primes  bitTable
 	next    [2][]nextLine
 	breaks  [2][]int
+	above   []uint64
 }
 
 // stripPool keeps the scratch memory of strip searches.
@@ -82,12 +87,10 @@ func stripViews(b Budget) []int {
 }
 
 // pack looks for layouts in strips of view v, of whose rows from side to side there are
-// profiles. It gives nil when that takes more than limit steps, each some nanoseconds.
-func (s *stripSearch) pack(v *view, profiles []profile, limit int) (spots []spot, steps int) {
-	s.v, s.work, s.limit, s.apart = v, 0, limit, 0
-	for _, m := range v.modules {
-		s.apart = max(s.apart, m.pitchU)
-	}
+// profiles. It gives nil when that takes more than limit steps, each some nanoseconds, and
+// goes without more wheels when so many steps are used up for these.
+func (s *stripSearch) pack(v *view, profiles []profile, limit, wheels int) (spots []spot, steps int) {
+	s.v, s.work, s.limit, s.wheelLimit = v, 0, limit, wheels
 	s.findCuts()
 	if len(s.cuts) < 2 || len(s.cuts) > mostLines || !s.findRows(s.bases(profiles)) || !s.countRows() || !s.solve() {
 		return nil, s.work

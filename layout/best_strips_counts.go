@@ -5,6 +5,9 @@ import "math/bits"
 // highBits is the high bit of every byte of a word.
 const highBits = 0x8080808080808080
 
+// everyByte times a byte is a word of that byte.
+const everyByte = 0x0101010101010101
+
 // stripCounts holds how many modules each kind of row has between two lines, one byte
 // each, in words.
 type stripCounts struct {

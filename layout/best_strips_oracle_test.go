@@ -17,7 +17,6 @@ type plainStrips struct {
 	levels    []float64
 	rows      []plainRow
 	low, high map[[2]int][]int // by strip and level
-	apart     float64
 }
 
 type plainRow struct {
@@ -27,7 +26,7 @@ type plainRow struct {
 
 // newPlainStrips finds the rows above bases.
 func newPlainStrips(s *stripSearch, bases []float64) *plainStrips {
-	p := &plainStrips{v: s.v, cuts: slices.Clone(s.cuts), corner: slices.Clone(s.corner), apart: s.apart}
+	p := &plainStrips{v: s.v, cuts: slices.Clone(s.cuts), corner: slices.Clone(s.corner)}
 	sl := newSlab(s.v.f, s.v.modules[0].h)
 	at := map[float64]bool{}
 	todo := slices.Clone(bases)
@@ -130,23 +129,45 @@ func (p *plainStrips) wheels(a, b int) int {
 	best := 0
 	for x := a + 1; x < b; x++ {
 		for y := a + 1; y < b; y++ {
-			if x == y || abs(p.cuts[x]-p.cuts[y]) > p.apart {
+			if x == y {
 				continue
 			}
-			left, right := 0, 0 // with levels no higher on the side that the lower line is nearer to
-			for l := range p.levels {
-				inLeft := p.low[[2]int{a, x}][l] + p.high[[2]int{a, y}][l]
-				inRight := p.low[[2]int{x, b}][l] + p.high[[2]int{y, b}][l]
-				left, right = max(left, inLeft), max(right, inRight)
-				if x < y {
-					best = max(best, inLeft+right)
-				} else {
-					best = max(best, inRight+left)
+			left, right := make([]int, len(p.levels)+1), make([]int, len(p.levels)+1)
+			for l := range left {
+				left[l] = p.low[[2]int{a, x}][l] + p.high[[2]int{a, y}][l]
+				right[l] = p.low[[2]int{x, b}][l] + p.high[[2]int{y, b}][l]
+			}
+			upper, lower := left, right // cut no higher than the other one
+			if x > y {
+				upper, lower = right, left
+			}
+			for down := range lower {
+				middle := p.rowsFrom(down, min(x, y), max(x, y))
+				for up := down; up < len(upper); up++ {
+					best = max(best, lower[down]+middle[up]+upper[up])
 				}
 			}
 		}
 	}
 	return best
+}
+
+// rowsFrom is the most modules in rows between two lines from a level up to each other.
+func (p *plainStrips) rowsFrom(level, a, b int) []int {
+	most := make([]int, len(p.levels)+1)
+	for _, r := range p.rows {
+		if r.level < level {
+			continue
+		}
+		for ; level < r.level; level++ {
+			most[level+1] = max(most[level+1], most[level])
+		}
+		most[r.end] = max(most[r.end], most[level]+p.count(r, a, b))
+	}
+	for ; level < len(p.levels); level++ {
+		most[level+1] = max(most[level+1], most[level])
+	}
+	return most
 }
 
 // TestStripsLeaveNothingOut holds a search for strips against the one that tries
@@ -162,16 +183,13 @@ func TestStripsLeaveNothingOut(t *testing.T) {
 		}
 		s := stripSearch{v: newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)}
 		profiles := j.profilesOf(s.v.f, s.v.modules)
-		for _, m := range s.v.modules {
-			s.apart = max(s.apart, m.pitchU)
-		}
 		s.findCuts()
 		plain := newPlainStrips(&s, s.bases(profiles))
-		if len(plain.cuts) > 40 || len(plain.levels) > 200 {
+		if len(plain.cuts) > 24 || len(plain.levels) > 60 {
 			t.Skip("too many lines")
 		}
 		want := plain.most()
-		got, _ := s.pack(s.v, profiles, 1<<40)
+		got, _ := s.pack(s.v, profiles, 1<<40, 1<<40)
 		if len(got) < want {
 			t.Fatalf("%d modules, want %d or more", len(got), want)
 		}

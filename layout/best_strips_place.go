@@ -1,5 +1,7 @@
 package layout
 
+import "slices"
+
 // placeWhole appends the modules of the strip from line a to line b.
 func (s *stripSearch) placeWhole(out []spot, a, b int) []spot {
 	if a == b || s.whole[strip(a, b)] == 0 {
@@ -19,9 +21,33 @@ func (s *stripSearch) placeWhole(out []spot, a, b int) []spot {
 			return s.placeWhole(s.placeWhole(out, a, c), c, b)
 		}
 	}
-	w := s.wheel(a, b, want-1)
+	w := s.wheels[slices.IndexFunc(s.wheels, func(w stripWheel) bool { return w.strip == strip(a, b) })]
 	out = s.placeHigh(s.placeLow(out, a, w.low, w.left), a, w.high, w.left)
-	return s.placeHigh(s.placeLow(out, w.low, b, w.right), w.high, b, w.right)
+	out = s.placeHigh(s.placeLow(out, w.low, b, w.right), w.high, b, w.right)
+	return s.placeMiddle(out, min(w.low, w.high), max(w.low, w.high), min(w.left, w.right), max(w.left, w.right))
+}
+
+// placeMiddle appends the modules in rows between two levels.
+func (s *stripSearch) placeMiddle(out []spot, a, b, from, to int) []spot {
+	m := s.middle(a, b)
+	fits := func(n, level int) bool { return n <= 0 || int(m.from(level)[n-1]) <= to }
+	left := int(m.n)
+	for !fits(left, from) {
+		left--
+	}
+	s.unpack(a, b)
+	for i := range s.rows {
+		r := &s.rows[i]
+		held := int(s.n[r.kind])
+		if left == 0 || int(r.level) < from || held == 0 || int(r.end) > to {
+			continue
+		}
+		if fits(left-held, int(r.end)) {
+			out = s.placeRow(out, r, a, b)
+			left, from = max(0, left-held), int(r.end)
+		}
+	}
+	return out
 }
 
 // placeLow appends the modules from the foot up to a level.

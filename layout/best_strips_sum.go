@@ -115,6 +115,12 @@ func (s *stripSearch) solve() bool {
 				s.work += 2 * len(s.rows)
 			}
 			s.work += s.low.add(a, b, low, s.primes.row(a)) + s.high.add(a, b, high, s.primes.row(a))
+		}
+	}
+	s.middles, s.middleEnds = cleared(s.middles, n*n/2), s.middleEnds[:0]
+	s.wheels, s.wheelWork = s.wheels[:0], 0
+	for b := 1; b < n; b++ {
+		for a := b - 1; a >= 0; a-- {
 			s.sumWhole(a, b)
 		}
 	}
@@ -142,7 +148,10 @@ func (s *stripSearch) sumWhole(a, b int) {
 		}
 	}
 	if s.corner[a] && s.corner[b] {
-		best = s.wheel(a, b, best).n
+		if w := s.wheel(a, b, best); w.n > best {
+			best, w.strip = w.n, at
+			s.wheels = append(s.wheels, w)
+		}
 	}
 	s.whole[at] = best
 	if best > left {

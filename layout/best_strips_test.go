@@ -10,11 +10,12 @@ import (
 
 // TestStripsReachKnownLayouts holds strips alone against the best layouts known
 // of planes on which rows, columns and their windows are beaten. On ell-02,
-// ell-03, rect-06 and the pinwheels only a wheel reaches them.
+// ell-03 and rect-06 only a wheel reaches them, on sky-03 only one with a middle.
 func TestStripsReachKnownLayouts(t *testing.T) {
 	want := map[string]bool{
 		"roof-dormer-02": true, "roof-ell-02": true, "roof-ell-03": true, "roof-gable-05": true,
 		"roof-gable-07": true, "roof-hip-03": true, "roof-rect-06": true, "roof-sky-02": true,
+		"roof-sky-03": true,
 	}
 	for _, c := range corpus(t, "roofs") {
 		if !want[c.ID] {
@@ -59,7 +60,7 @@ func stripsOf(t interface {
 	}
 	var strips stripSearch
 	v := newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)
-	spots, _ := strips.pack(v, j.profilesOf(v.f, v.modules), 1<<40)
+	spots, _ := strips.pack(v, j.profilesOf(v.f, v.modules), 1<<40, 1<<40)
 	return j.spotRects(spots)
 }
 
@@ -76,29 +77,58 @@ func TestMaxBytes(t *testing.T) {
 	})
 }
 
-// TestWheelSides weighs the sides of a wheel by trying every pair of levels.
+// TestWheelSides weighs the sides of a wheel, and its middle, by trying every pair of levels.
 func TestWheelSides(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		levels := rapid.IntRange(1, 30).Draw(t, "levels")
-		table := func(name string) []uint64 {
-			out := make([]uint64, (levels+7)/8)
-			counts := rapid.SliceOfN(rapid.Uint8Range(0, 30), levels, levels).Draw(t, name)
-			pack8(out, slices.Concat(counts, make([]uint8, 8)))
+		levels := rapid.IntRange(0, 30).Draw(t, "levels")
+		side := func(name string) (out sideBySide) {
+			for i, words := range []*[]uint64{&out.low, &out.high} {
+				*words = make([]uint64, (levels+8)/8)
+				counts := rapid.SliceOfN(rapid.Uint8Range(0, 30), levels+1, levels+1).Draw(t, name+[]string{" low", " high"}[i])
+				pack8(*words, slices.Concat(counts, make([]uint8, 8)))
+			}
 			return out
 		}
-		p, q := sideBySide{table("p low"), table("p high")}, sideBySide{table("q low"), table("q high")}
-		want := uint8(0)
-		for a := range levels {
-			for b := range a + 1 {
-				want = max(want, byteOf(p.low, a)+byteOf(p.high, a)+byteOf(q.low, b)+byteOf(q.high, b))
+		upper, lower := side("upper"), side("lower")
+		var middle stripMiddle
+		middle.n = rapid.Uint8Range(0, 3).Draw(t, "middle")
+		middle.ends = make([]int16, int(middle.n)*(levels+1))
+		for l := levels; l >= 0; l-- { // what fits from a level fits from a lower one
+			for k := range middle.from(l) {
+				least, most := l+1, levels+1
+				if k > 0 {
+					least = int(middle.from(l)[k-1])
+				}
+				if l < levels {
+					most = int(middle.from(l + 1)[k])
+				}
+				middle.from(l)[k] = int16(rapid.IntRange(least, most).Draw(t, "end"))
 			}
 		}
-		n, a, b := p.levels(q)
-		if got := p.over(q); got != want || n != want {
-			t.Fatalf("over gives %d, levels %d, want %d", got, n, want)
+		at := func(p sideBySide, level int) int { return int(byteOf(p.low, level) + byteOf(p.high, level)) }
+		held := func(down, up int) int {
+			n := at(lower, down) + at(upper, up)
+			for _, end := range middle.from(down) {
+				if int(end) <= up {
+					n++
+				}
+			}
+			return n
 		}
-		if b > a || byteOf(p.low, a)+byteOf(p.high, a)+byteOf(q.low, b)+byteOf(q.high, b) != want {
-			t.Fatalf("levels %d and %d do not hold %d", a, b, want)
+		want, plain := 0, 0
+		for up := range levels + 1 {
+			for down := range up + 1 {
+				want = max(want, held(down, up))
+				plain = max(plain, at(lower, down)+at(upper, up))
+			}
+		}
+		if got := upper.over(lower); int(got) != plain {
+			t.Fatalf("without a middle %d, want %d", got, plain)
+		}
+		s := stripSearch{levels: make([]float64, levels)}
+		n, up, down := s.around(upper, lower, middle, 0)
+		if int(n) != want || down > up || held(down, up) != want {
+			t.Fatalf("%d modules at levels %d and %d, want %d", n, up, down, want)
 		}
 	})
 }
