@@ -21,7 +21,7 @@ type buildView struct {
 	Looking bool
 	// NoLight says why modules are placed without regard to light, though the
 	// question asks for it; "" otherwise.
-	NoLight string
+	NoLight lightNotice
 	// Tabs lead to the other candidates, CSV to the parts as a file.
 	Tabs []buildTab
 	CSV  string

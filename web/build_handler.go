@@ -23,7 +23,7 @@ func (s *server) getBuild(w http.ResponseWriter, r *http.Request) {
 	}
 	view := newBuildView(stored, res, built, r.URL.Query().Get("candidate"))
 	view.Looking = !isDeep
-	if view.NoLight, err = s.noLight(r.Context(), stored.Doc); err != nil {
+	if view.NoLight, err = s.noLight(r.Context(), stored.ID, stored.Doc); err != nil {
 		s.fail(w, r, err)
 		return
 	}

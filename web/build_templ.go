@@ -311,7 +311,7 @@ func buildHead(v buildView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = weatherMissing(v.ID, v.NoLight).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = noLightNotice(v.NoLight).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -49,20 +49,27 @@ func (s *server) lightToCount(ctx context.Context, doc project.Document) *projec
 	return lit
 }
 
-// noLight says why a document whose question asks for light is counted without,
-// "" where it is counted with light or needs none.
-func (s *server) noLight(ctx context.Context, doc project.Document) (string, error) {
+// lightNotice says why modules are placed without regard to light though the
+// document's question asks for it, and where that can be put right.
+type lightNotice struct{ Why, Path, Link string }
+
+// noLight is the notice of a document whose question asks for light and that is
+// counted without; the zero notice where it is counted with light or needs none.
+func (s *server) noLight(ctx context.Context, id string, doc project.Document) (lightNotice, error) {
 	if doc.Target.Mode != "size" && doc.Target.MinAccessPct == 0 {
-		return "", nil
+		return lightNotice{}, nil
 	}
 	year, err := s.yearOf(ctx, doc)
-	if err != nil || year.Sun == nil {
-		return year.Why, err
+	if err != nil {
+		return lightNotice{}, err
+	}
+	if year.Sun == nil {
+		return lightNotice{unitsOf(doc.Site).prose(year.Why), "/projects/" + id + "/weather", "Choose the weather"}, nil
 	}
 	if _, err := project.SceneOf(doc); err != nil {
-		return fmt.Sprintf("Shadows cannot be reckoned: %v.", err), nil
+		return lightNotice{fmt.Sprintf("Shadows cannot be reckoned: %v.", err), "/projects/" + id, "Go to the drawing"}, nil
 	}
-	return "", nil
+	return lightNotice{}, nil
 }
 
 // yieldOf is what the layouts of a result yield; why there is none is in it.

@@ -66,6 +66,11 @@ func TestLightAPI(t *testing.T) {
 	if there := answered[apiLight](t, askAbout(t, s, "/api/light", off, "")); there.Key != got.Key || there.Words == got.Words {
 		t.Errorf("key %q, words %q, those of the other %q and %q", there.Key, there.Words, got.Key, got.Words)
 	}
+	feet := doc
+	feet.Site.Units = "imperial"
+	if there := answered[apiLight](t, askAbout(t, s, "/api/light", feet, "")); there.Key != got.Key || !strings.Contains(there.Words, " mi)") || there.Warnings == nil {
+		t.Errorf("in feet: key %q, words %q, warnings %v", there.Key, there.Words, there.Warnings)
+	}
 	p := got.Planes[0]
 	lowest := p.OpenKWhM2
 	for _, v := range p.KWhM2 {
@@ -297,9 +302,12 @@ func TestNoLightWithTooMuchAround(t *testing.T) {
 	for n, want := range map[int]string{1: "", len(doc.KeepOuts): "Shadows cannot be reckoned"} {
 		some := doc
 		some.KeepOuts = doc.KeepOuts[:n]
-		why, err := s.noLight(t.Context(), some)
-		if err != nil || (why == "") != (want == "") || !strings.Contains(why, want) {
-			t.Errorf("%d keep-outs: %q, %v", n, why, err)
+		notice, err := s.noLight(t.Context(), "p1", some)
+		if err != nil || (notice == lightNotice{}) != (want == "") || !strings.Contains(notice.Why, want) {
+			t.Errorf("%d keep-outs: %+v, %v", n, notice, err)
+		}
+		if want != "" && notice.Path != "/projects/p1" {
+			t.Errorf("it leads to %s, not to the drawing", notice.Path)
 		}
 	}
 }

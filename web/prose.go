@@ -1,6 +1,7 @@
 package web
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -55,8 +56,13 @@ func isWordEnd(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '.'
 }
 
+// roughM is from which length on whole metres are a figure in the large, such as a
+// height above the sea, and not one to build by.
+const roughM = 20
+
 // customary is a metric figure in customary units; lengths to the eighth of an
-// inch.
+// inch, whole metres in the large to the
+// foot, whole kilometres to the mile.
 func customary(number, unit string) string {
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil {
@@ -64,10 +70,16 @@ func customary(number, unit string) string {
 	}
 	switch unit {
 	case "m":
+		if !strings.Contains(number, ".") && math.Abs(v) >= roughM {
+			return fixed(v/footM, 0) + " ft"
+		}
 		return lengthText(v, true)
 	case "mm":
 		return inchText(v/1000) + " in"
 	case "km":
+		if !strings.Contains(number, ".") {
+			return fixed(v*1000/mileM, 0) + " mi"
+		}
 		return fixed(v*1000/mileM, 1) + " mi"
 	case "m2", "m²":
 		return fixed(v/(footM*footM), 1) + " ft²"

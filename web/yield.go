@@ -22,9 +22,11 @@ type yieldView struct {
 	WaitAddress string
 	// Stale says that typed values were not saved, and why.
 	Stale string
-	// Why says why there is no yield, "" where there is one.
-	Why     string
-	Weather yieldWeather
+	// Why says why there is no yield, "" where there is one; Placeless that the
+	// house has no latitude and longitude.
+	Why       string
+	Placeless bool
+	Weather   yieldWeather
 	// Decides says in a sentence who yields most; Ties are the pairs that the
 	// model cannot tell apart.
 	Decides  string
@@ -70,7 +72,7 @@ func newYieldView(stored project.Stored, res project.Result, yield project.Yield
 	if v.Missing != "" {
 		return v
 	}
-	v.Why = yield.Why
+	v.Why, v.Placeless = yield.Why, doc.Site.Unset()
 	u := unitsOf(doc.Site)
 	v.Weather = u.yieldWeather(yield.Weather)
 	v.Notes = u.allProse(yield.Notes)

@@ -17,7 +17,9 @@ type yieldForm struct {
 	Sky, Glass []choice
 	Fields     []yieldField
 	Losses     []lossField
-	Problems   []string
+	// Own is a line of the user's own, to add.
+	Own      ownLossField
+	Problems []string
 }
 
 // choice is one of a list to choose from.
@@ -47,6 +49,13 @@ type lossField struct {
 	Wrong   bool
 }
 
+// ownLossField is what is typed to add a loss line.
+type ownLossField struct {
+	Label, Value string
+	Sides        []choice
+	Wrong        bool
+}
+
 func skyChoices() []choice {
 	return []choice{
 		{Value: string(energy.Perez), Label: "Perez, all sites (usual)"},
@@ -64,6 +73,13 @@ func glassChoices() []choice {
 	}
 }
 
+func sideChoices() []choice {
+	return []choice{
+		{Value: string(energy.BeforeInverter), Label: sideText(string(energy.BeforeInverter))},
+		{Value: string(energy.AfterInverter), Label: sideText(string(energy.AfterInverter))},
+	}
+}
+
 // chosenOf marks the value in use.
 func chosenOf(all []choice, value string) []choice {
 	for i := range all {
@@ -74,7 +90,10 @@ func chosenOf(all []choice, value string) []choice {
 
 func newYieldForm(doc project.Document) yieldForm {
 	y := doc.Yield
-	f := yieldForm{Sky: chosenOf(skyChoices(), y.Sky), Glass: chosenOf(glassChoices(), y.Glass)}
+	f := yieldForm{
+		Sky: chosenOf(skyChoices(), y.Sky), Glass: chosenOf(glassChoices(), y.Glass),
+		Own: ownLossField{Sides: chosenOf(sideChoices(), string(energy.BeforeInverter))},
+	}
 	for _, n := range yieldNumbers() {
 		f.Fields = append(f.Fields, yieldField{Name: n.name, Label: n.label, Unit: n.unit, Value: plainNumber(*n.at(&y)), Usual: n.usual, Source: n.source})
 	}
@@ -211,6 +230,9 @@ func readYieldForm(y project.YieldTerms, form url.Values) (project.YieldTerms, [
 		}
 		*n.at(&out) = v
 	}
+	if _, usual := defaultLoss(form.Get("remove")); !usual {
+		out.Losses = slices.DeleteFunc(out.Losses, func(l project.LossLine) bool { return l.ID == form.Get("remove") })
+	}
 	for i := range out.Losses {
 		l := &out.Losses[i]
 		if d, ok := defaultLoss(l.ID); ok && form.Get("reset") == l.ID {
@@ -221,10 +243,45 @@ func readYieldForm(y project.YieldTerms, form url.Values) (project.YieldTerms, [
 		problems = append(problems, wrong...)
 		l.MonthlyPct = months
 	}
+	own, wrong := readOwnLoss(out.Losses, form)
+	problems = append(problems, wrong...)
+	out.Losses = append(out.Losses, own...)
 	if len(problems) > 0 {
 		return y, problems
 	}
 	return out, nil
+}
+
+// ownLossName is what the line to be added is called in problems.
+const ownLossName = "A loss of your own"
+
+// readOwnLoss reads the line that a form adds to others, none where nothing is typed.
+func readOwnLoss(others []project.LossLine, form url.Values) ([]project.LossLine, []string) {
+	label, typed := strings.TrimSpace(form.Get("own-label")), strings.TrimSpace(form.Get("own-pct"))
+	if label == "" && typed == "" {
+		return nil, nil
+	}
+	if label == "" {
+		return nil, []string{ownLossName + ": type what is lost, in 1 to 60 characters."}
+	}
+	if slices.ContainsFunc(others, func(l project.LossLine) bool { return strings.EqualFold(l.Label, label) }) {
+		return nil, []string{ownLossName + ": “" + clipText(label, 60) + "” is a line already; change its value there."}
+	}
+	v, wrong := rangedNumber(ownLossName, typed, minLossPct, maxLossPct)
+	if wrong != "" {
+		return nil, []string{wrong}
+	}
+	out := project.LossLine{Label: label, Side: form.Get("own-side")}
+	for i := range out.MonthlyPct {
+		out.MonthlyPct[i] = v
+	}
+	for n := 1; out.ID == ""; n++ {
+		id := "own-" + strconv.Itoa(n)
+		if !slices.ContainsFunc(others, func(l project.LossLine) bool { return l.ID == id }) {
+			out.ID = id
+		}
+	}
+	return []project.LossLine{out}, nil
 }
 
 // readLoss reads one line: months that were edited count, else a value for the
@@ -288,5 +345,7 @@ func (f yieldForm) typedInto(form url.Values, problems []string) yieldForm {
 		}
 		l.Wrong = wrong(l.Label+":") || wrong(l.Label+",")
 	}
+	f.Own.Label, f.Own.Value, f.Own.Wrong = form.Get("own-label"), form.Get("own-pct"), wrong(ownLossName+":")
+	f.Own.Sides = chosenOf(f.Own.Sides, form.Get("own-side"))
 	return f
 }

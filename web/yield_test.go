@@ -197,6 +197,49 @@ func TestReadYieldForm(t *testing.T) {
 	}
 }
 
+// A line of one's own is added with its name, side and value, and removed again;
+// the usual ones stay.
+func TestOwnLossLines(t *testing.T) {
+	usual := gableDoc().Yield
+	add := func(label, pct, side string) url.Values {
+		return url.Values{"own-label": {label}, "own-pct": {pct}, "own-side": {side}}
+	}
+	with, problems := readYieldForm(usual, add(" Trees in leaf ", "2,5", "ac"))
+	if len(problems) > 0 || len(with.Losses) != len(usual.Losses)+1 {
+		t.Fatalf("%d lines, problems %q", len(with.Losses), problems)
+	}
+	own := with.Losses[len(usual.Losses)]
+	if own.Label != "Trees in leaf" || own.MonthlyPct[0] != 2.5 || own.MonthlyPct[11] != 2.5 || own.Side != "ac" {
+		t.Errorf("added %+v", own)
+	}
+	doc := gableDoc()
+	if doc.Yield = with; len(doc.Validate()) > 0 {
+		t.Error(doc.Validate())
+	}
+	again, problems := readYieldForm(with, add("Pollen", "1", "dc"))
+	if len(problems) > 0 || again.Losses[len(again.Losses)-1].ID == own.ID {
+		t.Errorf("a second line: %+v, %q", again.Losses, problems)
+	}
+	less, problems := readYieldForm(again, url.Values{"remove": {own.ID}})
+	if len(problems) > 0 || len(less.Losses) != len(again.Losses)-1 || less.Losses[len(less.Losses)-1].Label != "Pollen" {
+		t.Errorf("after removing: %+v, %q", less.Losses, problems)
+	}
+	if kept, _ := readYieldForm(usual, url.Values{"remove": {"soiling"}}); len(kept.Losses) != len(usual.Losses) {
+		t.Error("a usual line was removed")
+	}
+	for want, form := range map[string]url.Values{
+		"type what is lost":  add("", "2", "dc"),
+		"not a plain number": add("Pollen", "", "dc"),
+		"must be from -10":   add("Pollen", "101", "dc"),
+		"is a line already":  add("dirt on the glass", "1", "dc"),
+	} {
+		got, problems := readYieldForm(usual, form)
+		if len(problems) != 1 || !strings.Contains(problems[0], want) || len(got.Losses) != len(usual.Losses) {
+			t.Errorf("%v: %q, want %q", form, problems, want)
+		}
+	}
+}
+
 func FuzzReadYieldForm(f *testing.F) {
 	f.Add("3.5", "1", "0.2")
 	f.Add("-", "--1", "1e3")
@@ -225,7 +268,7 @@ func TestGetYield(t *testing.T) {
 		doc         project.Document
 		has, lack   []string
 	}{
-		{"in feet", "?worths=1", feet, []string{"120 kWh if cut to 22&#39;-11 5/8", "12 km (7.5 mi)", "310 m (1017"}, []string{"7.00 m"}},
+		{"in feet", "?worths=1", feet, []string{"120 kWh if cut to 22&#39;-11 5/8", "12 km (7 mi)", "310 m (1017 ft)"}, []string{"7.00 m"}},
 		{"the chosen one", "", gableDoc(), []string{"11\u202f276", "Option <span class=\"letter letter-A\">A</span> in full", "12 km away",
 			"310 m higher", "not a promise for any one", "Work out what each is worth", "12 July"}, []string{`data-testid="worths"`, `data-testid="looking"`}},
 		{"another", "?candidate=c", gableDoc(), []string{"Option <span class=\"letter letter-C\">C</span> in full", "/yield?candidate=a"}, nil},
