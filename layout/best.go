@@ -23,18 +23,18 @@ const (
 	dragBlockSteps, deepBlockSteps = 30_000, 20_000_000
 	dragEllSteps, deepEllSteps     = 0, 30_000_000
 	dragStripSteps, deepStripSteps = 1_500_000, 40_000_000
-	dragWheelSteps, deepWheelSteps = 100_000, 10_000_000 // in each view
+	dragWheelSteps, deepWheelSteps = 60_000, 10_000_000 // in each view
 	dragTidySteps, deepTidySteps   = 3_000, 5_000_000
 )
 
-// Steps of [closerBound] within Deep, about three nanoseconds each: a first try
+// Steps of [closerBound] within Deep, three to five nanoseconds each: a first try
 // before the long search, which ends when the count meets the bound, and a
 // second after it.
-const firstBoundSteps, lastBoundSteps = 150_000_000, 3_600_000_000
+const firstBoundSteps, lastBoundSteps = 150_000_000, 2_200_000_000
 
 // fullModules is the number of modules from which on a plane gets all steps of
 // the long search and the second bound.
-const fullModules = 25
+const fullModules = 15
 
 // firstLookSteps is a short search of Deep, before it looks for a bound.
 const firstLookSteps = 14_000

@@ -69,35 +69,47 @@ func usedLines(lines []float64, keep, start, end []bool) (left []float64, used, 
 // the same the first, and none that holds all that another holds, when both are in
 // the same ones of the crossings.
 func (c *boxClasses) needed(must []knot) []int {
-	type key struct{ sides, musts uint64 }
-	sides := func(a0, a1, b0, b1 int16) uint64 {
-		return uint64(uint16(a0)) | uint64(uint16(a1))<<16 | uint64(uint16(b0))<<32 | uint64(uint16(b1))<<48
-	}
-	seen := make(map[key]bool, len(c.list)) // true once taken
 	lines := make([][2]int16, len(must))
 	for j, p := range must {
 		lines[j][0], lines[j][1] = p.find(c)
 	}
-	keys := make([]key, len(c.list))
+	sides := func(a0, a1, b0, b1 int16) uint64 {
+		return uint64(uint16(a0)) | uint64(uint16(a1))<<16 | uint64(uint16(b0))<<32 | uint64(uint16(b1))<<48
+	}
+	// The first class with some sides, and by class the next one with the same sides
+	// that is in other crossings, or itself.
+	first, next := make(map[uint64]int32, len(c.list)), make([]int32, len(c.list))
+	musts := make([]uint64, len(c.list))
+	held := func(sides, in uint64) bool { // by a class in the same crossings
+		i, ok := first[sides]
+		for ok && musts[i] != in {
+			i, ok = next[i], next[i] != i
+		}
+		return ok
+	}
+	var kept []int
 	for i, q := range c.list {
-		keys[i].sides = sides(q.a0, q.a1, q.b0, q.b1)
+		next[i] = int32(i)
 		for j, p := range must {
 			if p.in(q, lines[j][0], lines[j][1]) {
-				keys[i].musts |= 1 << j
+				musts[i] |= 1 << j
 			}
 		}
-		seen[keys[i]] = false
-	}
-	var out []int
-	for i, q := range c.list {
-		if seen[keys[i]] {
+		key := sides(q.a0, q.a1, q.b0, q.b1)
+		if held(key, musts[i]) {
 			continue
 		}
-		seen[keys[i]] = true
-		spare := false
+		if other, ok := first[key]; ok {
+			next[i] = other
+		}
+		first[key] = int32(i)
+		kept = append(kept, i)
+	}
+	out := kept[:0]
+	for _, i := range kept {
+		q, spare := c.list[i], false
 		for _, d := range [...][4]int16{{1, 0, 0, 0}, {0, 1, 0, 0}, {0, 0, 1, 0}, {0, 0, 0, 1}, {1, 1, 0, 0}, {0, 0, 1, 1}} {
-			less := key{sides(q.a0+d[0], q.a1-d[1], q.b0+d[2], q.b1-d[3]), keys[i].musts}
-			if _, spare = seen[less]; spare {
+			if spare = held(sides(q.a0+d[0], q.a1-d[1], q.b0+d[2], q.b1-d[3]), musts[i]); spare {
 				break
 			}
 		}

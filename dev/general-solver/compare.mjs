@@ -24,8 +24,8 @@ import loadHighs from 'highs';
 
 import { cliques, normalPositions, points } from './set-packing.mjs';
 
-/** What the solver may take by the clock, which other work on the machine makes run faster than it works. */
-const LIMIT_S = 240;
+/** What the solver may take by the clock. */
+const LIMIT_S = 60;
 /** The engine's time is the median of so many runs, after others that do not count. */
 const RUNS = 41;
 const WARM_UP_RUNS = 40;
@@ -124,6 +124,8 @@ console.log('|---|--:|--:|--:|--:|--:|--:|--:|--:|--:|--:|');
 for (const file of files) {
   const ours = pack(file);
   const theirs = await solve(JSON.parse(readFileSync(file, 'utf8')));
+  // The solver looks at its limit now and then; what is over does not count.
+  if (theirs.seconds.clock > LIMIT_S) theirs.seconds = { clock: LIMIT_S, processor: Math.min(LIMIT_S, theirs.seconds.processor) };
   const ratio = { clock: theirs.seconds.clock / ours.seconds.clock, processor: theirs.seconds.processor / ours.seconds.processor };
   ratios.push(ratio);
   if (ours.count < theirs.count) fewer++;
