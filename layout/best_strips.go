@@ -33,8 +33,9 @@ type stripSearch struct {
 	work   int
 	limit  int
 
-	middles               []stripMiddle // by strip, made when it is first asked for
-	middleEnds            []int16       // those of all middles
+	middleAt              []int32       // by strip: its middle's number, 0 while it is not made
+	middles               []stripMiddle // by number
+	middleEnds            []int16       // the ends of all middles
 	wheelWork, wheelLimit int
 
 	// Scratch memory.

@@ -7,43 +7,51 @@ import "slices"
 // more than there are.
 type stripMiddle struct {
 	n    uint8
-	made bool
 	ends []int16
 }
 
 // from is where one module, two and so on end that begin at a level.
-func (m *stripMiddle) from(level int) []int16 {
+func (m stripMiddle) from(level int) []int16 {
 	n := int(m.n)
 	return m.ends[level*n : (level+1)*n]
 }
 
-// middle is that of the strip from line a to line b.
+// middle is that of the strip from line a to line b, made when it is first asked for.
 func (s *stripSearch) middle(a, b int) stripMiddle {
-	m := &s.middles[strip(a, b)]
-	if m.made {
-		return *m
+	at := &s.middleAt[strip(a, b)]
+	if *at == 0 {
+		*at = s.makeMiddle(a, b)
 	}
-	m.made = true
-	switch c := &s.counts; {
-	case b > a+1 && !c.ends.has(a, b):
-		*m = s.middle(a, b-1)
-		return *m
-	case b > a+1 && equalWords(c.of(a, b), c.of(a+1, b)):
-		*m = s.middle(a+1, b)
-		return *m
-	}
-	if !isZero(s.counts.of(a, b)) {
-		s.unpack(a, b)
-		s.climb()
-		s.fillMiddle(m)
-	}
-	return *m
+	return s.middles[*at]
 }
 
-// fillMiddle makes the middle of the strip that n and climbs are of.
-func (s *stripSearch) fillMiddle(m *stripMiddle) {
+// noMiddle is the number of the middle that holds nothing; 0 is none.
+const noMiddle = 1
+
+// makeMiddle gives the number of a strip's middle, which is that of a narrower strip
+// when rows hold the same in it.
+func (s *stripSearch) makeMiddle(a, b int) int32 {
+	c := &s.counts
+	switch counts := c.of(a, b); {
+	case isZero(counts):
+		return noMiddle
+	case b > a+1 && !c.ends.has(a, b):
+		s.middle(a, b-1)
+		return s.middleAt[strip(a, b-1)]
+	case b > a+1 && equalWords(counts, c.of(a+1, b)):
+		s.middle(a+1, b)
+		return s.middleAt[strip(a+1, b)]
+	}
+	s.unpack(a, b)
+	s.climb()
+	s.middles = append(s.middles, s.newMiddle())
+	return int32(len(s.middles) - 1)
+}
+
+// newMiddle makes the middle of the strip that n and climbs are of.
+func (s *stripSearch) newMiddle() stripMiddle {
 	levels, never := len(s.levels), int16(len(s.levels)+1)
-	m.n = s.climbs[levels]
+	m := stripMiddle{n: s.climbs[levels]}
 	from, size := len(s.middleEnds), (levels+1)*int(m.n)
 	s.middleEnds = slices.Grow(s.middleEnds, size)[:from+size]
 	m.ends = s.middleEnds[from : from+size : from+size]
@@ -69,4 +77,5 @@ func (s *stripSearch) fillMiddle(m *stripMiddle) {
 			}
 		}
 	}
+	return m
 }

@@ -117,7 +117,7 @@ func (s *stripSearch) solve() bool {
 			s.work += s.low.add(a, b, low, s.primes.row(a)) + s.high.add(a, b, high, s.primes.row(a))
 		}
 	}
-	s.middles, s.middleEnds = cleared(s.middles, n*n/2), s.middleEnds[:0]
+	s.middleAt, s.middles, s.middleEnds = cleared(s.middleAt, n*n/2), append(s.middles[:0], stripMiddle{}, stripMiddle{}), s.middleEnds[:0]
 	s.wheels, s.wheelWork = s.wheels[:0], 0
 	for b := 1; b < n; b++ {
 		for a := b - 1; a >= 0; a-- {

@@ -126,9 +126,78 @@ func TestWheelSides(t *testing.T) {
 			t.Fatalf("without a middle %d, want %d", got, plain)
 		}
 		s := stripSearch{levels: make([]float64, levels)}
-		n, up, down := s.around(upper, lower, middle, 0)
-		if int(n) != want || down > up || held(down, up) != want {
+		least := rapid.IntRange(0, want+1).Draw(t, "least")
+		n, up, down := s.around(upper, lower, middle, uint8(least))
+		switch {
+		case want <= least && int(n) != least:
+			t.Fatalf("%d modules where there are no more than %d", n, least)
+		case want > least && (int(n) != want || down > up || held(down, up) != want):
 			t.Fatalf("%d modules at levels %d and %d, want %d", n, up, down, want)
 		}
 	})
+}
+
+// TestMiddleHoldsWhatRowsDo holds the middles of all strips against rows stacked between
+// every two levels, and what is placed in them against the checker.
+func TestMiddleHoldsWhatRowsDo(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r, spec := smallRoof(t)
+		o := rapid.IntRange(0, 7).Draw(t, "view")
+		j, err := newJob(t.Context(), r, spec)
+		if err != nil || len(j.modules) == 0 || j.bound > stripMost {
+			t.Skip(err)
+		}
+		var s stripSearch
+		v := newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)
+		s.pack(v, j.profilesOf(v.f, v.modules), 1<<40, 1<<40)
+		if len(s.cuts) < 2 || len(s.rows) == 0 || len(s.levels) > 60 {
+			t.Skip("no strips, or many levels")
+		}
+		for b := range s.cuts {
+			for a := range b {
+				s.unpack(a, b)
+				held := slices.Clone(s.n)
+				for from := range s.levels {
+					most := stackedRows(&s, held, from)
+					got := s.middle(a, b).from(from)
+					for to := from; to <= len(s.levels); to++ {
+						n := 0
+						for n < len(got) && int(got[n]) <= to {
+							n++
+						}
+						if n != most[to] {
+							t.Fatalf("lines %d to %d, levels %d to %d: %d modules, want %d", a, b, from, to, n, most[to])
+						}
+					}
+				}
+				from := rapid.IntRange(0, len(s.levels)-1).Draw(t, "from")
+				to := rapid.IntRange(from, len(s.levels)).Draw(t, "to")
+				spots := s.placeMiddle(nil, a, b, from, to)
+				if want := stackedRows(&s, held, from)[to]; len(spots) != want {
+					t.Fatalf("lines %d to %d, levels %d to %d: %d modules placed, want %d", a, b, from, to, len(spots), want)
+				}
+				v.toRegion(spots)
+				if err := CheckPacking(r, spec, j.spotRects(spots)); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	})
+}
+
+// stackedRows is the most modules in rows that hold some number each, by kind, from one
+// level up to each other.
+func stackedRows(s *stripSearch, held []uint8, from int) []int {
+	most := make([]int, len(s.levels)+1)
+	for level := from; level <= len(s.levels); level++ {
+		if level > from {
+			most[level] = max(most[level], most[level-1])
+		}
+		for _, r := range s.rows {
+			if int(r.level) == level {
+				most[r.end] = max(most[r.end], most[level]+int(held[r.kind]))
+			}
+		}
+	}
+	return most
 }

@@ -19,6 +19,9 @@ type stripWheel struct {
 // left of it holds as many, the right one likewise: the rest gains.
 func (s *stripSearch) wheel(a, b int, n uint8) stripWheel {
 	best := stripWheel{n: n}
+	if s.wheelsEnd() {
+		return best
+	}
 	for _, leftIsHigh := range []bool{false, true} { // the left one of the two lines is the one above
 		first, second := &s.low, &s.high // of the left line and of the right one
 		if leftIsHigh {
@@ -30,7 +33,7 @@ func (s *stripSearch) wheel(a, b int, n uint8) stripWheel {
 				if hi <= lo {
 					continue
 				}
-				if s.wheelWork > s.wheelLimit || len(s.middleEnds) > mostWords {
+				if s.wheelsEnd() {
 					return best
 				}
 				s.wheelWork++
@@ -55,8 +58,13 @@ func (s *stripSearch) wheel(a, b int, n uint8) stripWheel {
 	return best
 }
 
-// weigh is [stripSearch.around] of sides with the middle from line lo to line hi, which is
-// not looked at where bounds rule out that they hold more than n.
+// wheelsEnd reports whether the steps, or the memory, for wheels are used up.
+func (s *stripSearch) wheelsEnd() bool {
+	return s.wheelWork > s.wheelLimit || len(s.middleEnds) > mostWords
+}
+
+// weigh is [stripSearch.around] of sides with the middle from line lo to line hi. The middle
+// is not looked at where bounds rule out that all together hold more than n.
 func (s *stripSearch) weigh(upper, lower sideBySide, lo, hi int, n uint8) (most uint8, up, down int) {
 	s.wheelWork += 2 * s.low.each
 	sides := int(upper.over(lower))
@@ -92,7 +100,7 @@ func (t *stripTables) stops(list []int, a, b int) []int {
 	return list
 }
 
-// sideBySide is what a side of a wheel holds below and above each level.
+// sideBySide is what a side of a wheel holds below and above each level, in either order.
 type sideBySide struct{ low, high []uint64 }
 
 // over is the most modules of p cut at some level and q cut no higher.
