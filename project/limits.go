@@ -16,10 +16,16 @@ const (
 	MaxAcrossM = 250.0
 )
 
+// MaxLabel is the most characters of the label of a part, MaxLossLines the most loss
+// lines.
+const (
+	MaxLabel     = 60
+	MaxLossLines = 20
+)
+
 // Lengths of texts, in characters, and of ids.
 const (
 	maxSiteLabel      = 120
-	maxLabel          = 60
 	maxCandidateLabel = 80
 	maxStationText    = 600
 	maxCurrency       = 12

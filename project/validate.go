@@ -47,7 +47,7 @@ func (ps *Problems) planes(planes []Plane) {
 	for i, p := range planes {
 		path := fmt.Sprintf("planes[%d]", i)
 		ps.id(path+".id", p.ID, ids, i)
-		ps.label(path+".label", p.Label, 0, maxLabel)
+		ps.label(path+".label", p.Label, 0, MaxLabel)
 		ps.ring(path+".ring", p.Ring)
 		ps.number(path+".pitch_deg", p.PitchDeg, 0, 75, " deg")
 		ps.bearing(path+".azimuth_deg", p.AzimuthDeg)

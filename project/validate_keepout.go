@@ -8,7 +8,7 @@ func (ps *Problems) keepOuts(keepOuts []KeepOut) {
 	for i, k := range keepOuts {
 		path := fmt.Sprintf("keep_outs[%d]", i)
 		ps.id(path+".id", k.ID, ids, i)
-		ps.label(path+".label", k.Label, 0, maxLabel)
+		ps.label(path+".label", k.Label, 0, MaxLabel)
 		ps.oneOf(path+".kind", k.Kind, "chimney", "vent", "pipe", "roof_window", "shade", "other")
 		ps.shape(path, k)
 		ps.number(path+".clearance_m", k.ClearanceM, 0, 10, " m")

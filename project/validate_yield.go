@@ -15,7 +15,6 @@ const (
 	maxTrees         = 50
 	maxBuildings     = 50
 	maxHorizonPoints = 72
-	maxLossLines     = 20
 	maxNotes         = 20
 	maxWeatherLabel  = 120
 	maxFileName      = 200
@@ -83,7 +82,7 @@ func (ps *Problems) surroundings(s Surroundings, keepOuts []KeepOut) {
 	for i, b := range s.Buildings {
 		path := fmt.Sprintf("surroundings.buildings[%d]", i)
 		ps.sharedID(path, b.ID, taken)
-		ps.label(path+".label", b.Label, 0, maxLabel)
+		ps.label(path+".label", b.Label, 0, MaxLabel)
 		ps.outline(path+".ring", b.Ring)
 		ps.heights(path, b.BaseM, b.TopM)
 	}
@@ -101,7 +100,7 @@ func (ps *Problems) sharedID(path, id string, taken map[string]string) {
 }
 
 func (ps *Problems) tree(path string, t Tree) {
-	ps.label(path+".label", t.Label, 0, maxLabel)
+	ps.label(path+".label", t.Label, 0, MaxLabel)
 	ps.point(path, Point{t.XM, t.YM})
 	ps.number(path+".radius_m", t.RadiusM, 0.1, 50, " m")
 	ps.heights(path, t.BaseM, t.TopM)
@@ -139,12 +138,12 @@ func (ps *Problems) yieldTerms(y YieldTerms) {
 	ps.oneOf("yield.sky", y.Sky, string(energy.Perez), string(energy.Isotropic), string(energy.HayDavies))
 	ps.oneOf("yield.glass", y.Glass, string(energy.MartinRuiz), string(energy.Ashrae), string(energy.Fresnel), string(energy.NoGlass))
 	ps.number("yield.albedo", y.Albedo, 0, 1, "")
-	ps.count("yield.losses", len(y.Losses), 0, maxLossLines)
+	ps.count("yield.losses", len(y.Losses), 0, MaxLossLines)
 	seen := make(map[string]int, len(y.Losses))
 	for i, l := range y.Losses {
 		path := fmt.Sprintf("yield.losses[%d]", i)
 		ps.lossID(path+".id", l.ID, seen, i)
-		ps.label(path+".label", l.Label, 1, maxLabel)
+		ps.label(path+".label", l.Label, 1, MaxLabel)
 		ps.oneOf(path+".side", l.Side, string(energy.BeforeInverter), string(energy.AfterInverter))
 		for m, pct := range l.MonthlyPct {
 			ps.number(fmt.Sprintf("%s.monthly_pct[%d]", path, m), pct, -10, 100, " %")

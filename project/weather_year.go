@@ -47,14 +47,14 @@ func WeatherOf(d Document, file *energy.Year) (YearResult, error) {
 	return out, nil
 }
 
-// noSite is why nothing can be said of a house that stands nowhere.
-const noSite = "The house has no place yet: latitude and longitude are not given."
+// NoSite is why nothing can be said of a house that stands nowhere.
+const NoSite = "The house has no place yet: latitude and longitude are not given."
 
 // fromStation makes a year of the monthly means of the nearest station. The
 // hours are those of the station's own sun.
 func (out *YearResult) fromStation(site Site) (energy.Year, error) {
 	if site.Unset() {
-		out.Why = noSite
+		out.Why = NoSite
 		return energy.Year{}, nil
 	}
 	match, err := climate.Nearest(site.LatDeg, site.LonDeg, site.ElevationM)
@@ -93,7 +93,7 @@ func (out *YearResult) fromMonthly(d Document) (energy.Year, error) {
 		return energy.Year{}, nil
 	}
 	if d.Site.Unset() {
-		out.Why = noSite
+		out.Why = NoSite
 		return energy.Year{}, nil
 	}
 	out.Label, out.Words = m.Label, "Twelve monthly values, typed"

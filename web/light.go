@@ -63,6 +63,9 @@ func (s *server) noLight(ctx context.Context, id string, doc project.Document) (
 	if err != nil {
 		return lightNotice{}, err
 	}
+	if year.Why == project.NoSite {
+		return lightNotice{year.Why, "/projects/" + id, "Give them in the editor, under Site"}, nil
+	}
 	if year.Sun == nil {
 		return lightNotice{unitsOf(doc.Site).prose(year.Why), "/projects/" + id + "/weather", "Choose the weather"}, nil
 	}

@@ -60,10 +60,9 @@ func (s *server) apiLight(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	u := unitsOf(doc.Site)
 	if year.Sun == nil {
 		// That nothing is known is an answer too, and no fault of the question.
-		s.writeJSON(w, r, http.StatusOK, apiLight{Sunlight: project.Sunlight{Planes: []project.PlaneSunlight{}}, Why: u.prose(year.Why), Warnings: []string{}, ShadeAreas: []project.ShadeArea{}})
+		s.writeJSON(w, r, http.StatusOK, apiLight{Sunlight: project.Sunlight{Planes: []project.PlaneSunlight{}}, Why: year.Why, Warnings: []string{}, ShadeAreas: []project.ShadeArea{}})
 		return
 	}
 	lit, err := s.lightIn(r.Context(), doc, year)
@@ -71,8 +70,7 @@ func (s *server) apiLight(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	lit.Words = u.prose(lit.Words)
-	answer := apiLight{Sunlight: lit, Warnings: append([]string{}, u.allProse(year.Warnings)...), ShadeAreas: []project.ShadeArea{}}
+	answer := apiLight{Sunlight: lit, Warnings: year.Warnings, ShadeAreas: []project.ShadeArea{}}
 	if q.MinAccessPct > 0 {
 		answer.ShadeAreas = project.ShadeProposal(lit, q.MinAccessPct)
 	}

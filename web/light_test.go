@@ -66,11 +66,6 @@ func TestLightAPI(t *testing.T) {
 	if there := answered[apiLight](t, askAbout(t, s, "/api/light", off, "")); there.Key != got.Key || there.Words == got.Words {
 		t.Errorf("key %q, words %q, those of the other %q and %q", there.Key, there.Words, got.Key, got.Words)
 	}
-	feet := doc
-	feet.Site.Units = "imperial"
-	if there := answered[apiLight](t, askAbout(t, s, "/api/light", feet, "")); there.Key != got.Key || !strings.Contains(there.Words, " mi)") || there.Warnings == nil {
-		t.Errorf("in feet: key %q, words %q, warnings %v", there.Key, there.Words, there.Warnings)
-	}
 	p := got.Planes[0]
 	lowest := p.OpenKWhM2
 	for _, v := range p.KWhM2 {

@@ -56,13 +56,13 @@ func isWordEnd(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '.'
 }
 
-// roughM is from which length on whole metres are a figure in the large, such as a
-// height above the sea, and not one to build by.
-const roughM = 20
+// From roughM metres on a whole number of them is a figure in the large, such as a
+// height above the sea, and not one to build by; from roughKm on a mile more or less
+// is nothing.
+const roughM, roughKm = 20, 20
 
-// customary is a metric figure in customary units; lengths to the eighth of an
-// inch, whole metres in the large to the
-// foot, whole kilometres to the mile.
+// customary is a metric figure in customary units: lengths to the eighth of an inch,
+// whole metres in the large to the foot, whole kilometres to the mile.
 func customary(number, unit string) string {
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil {
@@ -77,7 +77,7 @@ func customary(number, unit string) string {
 	case "mm":
 		return inchText(v/1000) + " in"
 	case "km":
-		if !strings.Contains(number, ".") {
+		if !strings.Contains(number, ".") && v >= roughKm {
 			return fixed(v*1000/mileM, 0) + " mi"
 		}
 		return fixed(v*1000/mileM, 1) + " mi"

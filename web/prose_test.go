@@ -14,6 +14,7 @@ func TestProseInCustomaryUnits(t *testing.T) {
 		{"35 K, 600 V and 12 A", "35 K, 600 V and 12 A"},
 		{"a speed of 51.4 m/s", "a speed of 51.4 m/s (115.0 mph)"},
 		{"is 90 km away, 310 m higher", "is 90 km (56 mi) away, 310 m (1017 ft) higher"},
+		{"1 km, 19 km, 20 km", "1 km (0.6 mi), 19 km (11.8 mi), 20 km (12 mi)"},
 		{"is 7.5 km away, 20 m lower, 19 m wide", `is 7.5 km (4.7 mi) away, 20 m (66 ft) lower, 19 m (62'-4") wide`},
 		{"20.5 kg on 1.9 m2 is 10.8 kg/m2", "20.5 kg (45.2 lb) on 1.9 m2 (20.5 ft²) is 10.8 kg/m2 (2.21 lb/ft²)"},
 		{"needs 5.28 m2 K/W (R 30), or 3.52 (R 20)", "needs 5.28 m2 K/W (R 30), or 3.52 (R 20)"},

@@ -22,8 +22,8 @@ type yieldView struct {
 	WaitAddress string
 	// Stale says that typed values were not saved, and why.
 	Stale string
-	// Why says why there is no yield, "" where there is one; Placeless that the
-	// house has no latitude and longitude.
+	// Why says why there is no yield, "" where there is one; Placeless that it is
+	// for want of the house's latitude and longitude.
 	Why       string
 	Placeless bool
 	Weather   yieldWeather
@@ -72,8 +72,8 @@ func newYieldView(stored project.Stored, res project.Result, yield project.Yield
 	if v.Missing != "" {
 		return v
 	}
-	v.Why, v.Placeless = yield.Why, doc.Site.Unset()
 	u := unitsOf(doc.Site)
+	v.Why, v.Placeless = u.prose(yield.Why), yield.Why == project.NoSite
 	v.Weather = u.yieldWeather(yield.Weather)
 	v.Notes = u.allProse(yield.Notes)
 	if v.Why != "" {

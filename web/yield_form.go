@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"rooftally/energy"
 	"rooftally/project"
@@ -51,9 +52,9 @@ type lossField struct {
 
 // ownLossField is what is typed to add a loss line.
 type ownLossField struct {
-	Label, Value string
-	Sides        []choice
-	Wrong        bool
+	Label, Value           string
+	Sides                  []choice
+	LabelWrong, ValueWrong bool
 }
 
 func skyChoices() []choice {
@@ -252,8 +253,11 @@ func readYieldForm(y project.YieldTerms, form url.Values) (project.YieldTerms, [
 	return out, nil
 }
 
-// ownLossName is what the line to be added is called in problems.
-const ownLossName = "A loss of your own"
+// What a line of one's own is called in problems: its name and its value.
+const (
+	ownLabelName = "A loss of your own"
+	ownValueName = "A loss of your own, all year"
+)
 
 // readOwnLoss reads the line that a form adds to others, none where nothing is typed.
 func readOwnLoss(others []project.LossLine, form url.Values) ([]project.LossLine, []string) {
@@ -261,22 +265,33 @@ func readOwnLoss(others []project.LossLine, form url.Values) ([]project.LossLine
 	if label == "" && typed == "" {
 		return nil, nil
 	}
-	if label == "" {
-		return nil, []string{ownLossName + ": type what is lost, in 1 to 60 characters."}
+	same := func(l project.LossLine) bool { return strings.EqualFold(l.Label, label) }
+	var problems []string
+	switch n := utf8.RuneCountInString(label); {
+	case len(others) >= project.MaxLossLines:
+		problems = append(problems, fmt.Sprintf("%s: there are %d lines, as many as there may be. Remove one first.", ownLabelName, len(others)))
+	case n == 0 || n > project.MaxLabel:
+		problems = append(problems, fmt.Sprintf("%s: what is lost has %d characters; it must have from 1 to %d.", ownLabelName, n, project.MaxLabel))
+	case slices.ContainsFunc(others, same):
+		problems = append(problems, fmt.Sprintf("%s: “%s” is a line already; change its value there.", ownLabelName, label))
 	}
-	if slices.ContainsFunc(others, func(l project.LossLine) bool { return strings.EqualFold(l.Label, label) }) {
-		return nil, []string{ownLossName + ": “" + clipText(label, 60) + "” is a line already; change its value there."}
+	v := 0.0
+	if typed == "" {
+		problems = append(problems, fmt.Sprintf("%s: type a number from %d to %d.", ownValueName, minLossPct, maxLossPct))
+	} else if n, wrong := rangedNumber(ownValueName, typed, minLossPct, maxLossPct); wrong != "" {
+		problems = append(problems, wrong)
+	} else {
+		v = n
 	}
-	v, wrong := rangedNumber(ownLossName, typed, minLossPct, maxLossPct)
-	if wrong != "" {
-		return nil, []string{wrong}
+	if len(problems) > 0 {
+		return nil, problems
 	}
 	out := project.LossLine{Label: label, Side: form.Get("own-side")}
 	for i := range out.MonthlyPct {
 		out.MonthlyPct[i] = v
 	}
 	for n := 1; out.ID == ""; n++ {
-		id := "own-" + strconv.Itoa(n)
+		id := "own_" + strconv.Itoa(n)
 		if !slices.ContainsFunc(others, func(l project.LossLine) bool { return l.ID == id }) {
 			out.ID = id
 		}
@@ -318,8 +333,8 @@ func readLoss(l project.LossLine, form url.Values) ([12]float64, []string) {
 	return months, problems
 }
 
-// lossName is the form's name of one month of a line.
-func lossName(id string, month int) string { return "loss-" + id + "-" + strconv.Itoa(month+1) }
+// lossName is the form's name of one month of a line: a point is in no line's id.
+func lossName(id string, month int) string { return "loss-" + id + "." + strconv.Itoa(month+1) }
 
 // typedInto puts what was typed back into a form that was refused.
 func (f yieldForm) typedInto(form url.Values, problems []string) yieldForm {
@@ -345,7 +360,8 @@ func (f yieldForm) typedInto(form url.Values, problems []string) yieldForm {
 		}
 		l.Wrong = wrong(l.Label+":") || wrong(l.Label+",")
 	}
-	f.Own.Label, f.Own.Value, f.Own.Wrong = form.Get("own-label"), form.Get("own-pct"), wrong(ownLossName+":")
+	f.Own.Label, f.Own.LabelWrong = form.Get("own-label"), wrong(ownLabelName+":")
+	f.Own.Value, f.Own.ValueWrong = form.Get("own-pct"), wrong(ownValueName+":")
 	f.Own.Sides = chosenOf(f.Own.Sides, form.Get("own-side"))
 	return f
 }

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"reflect"
 	"strconv"
+	"strings"
 	"time"
 
 	"rooftally/project"
@@ -175,6 +176,7 @@ func (s *server) postYield(w http.ResponseWriter, r *http.Request) {
 		problems = yieldProblems(doc)
 	}
 	if len(problems) > 0 {
+		problems = append(problems, notRemoved(stored.Doc, r.PostForm)...)
 		s.showYield(w, r, http.StatusUnprocessableEntity, stored, func(v *yieldView) {
 			v.Form = v.Form.typedInto(r.PostForm, problems)
 		})
@@ -204,10 +206,21 @@ func yieldProblems(doc project.Document) []string {
 	return out
 }
 
+// notRemoved says that a refused form did not remove a line either.
+func notRemoved(doc project.Document, form url.Values) []string {
+	for _, l := range doc.Yield.Losses {
+		if l.ID == form.Get("remove") {
+			return []string{l.Label + " was not removed; remove it again."}
+		}
+	}
+	return nil
+}
+
 func (s *server) showStaleYield(w http.ResponseWriter, r *http.Request, current project.Stored) {
 	s.showYield(w, r, http.StatusConflict, current, func(v *yieldView) {
 		v.Stale = "The project was changed since this page was opened, so what you typed is not saved yet. " +
-			"The numbers are the newest ones; what you typed still stands in the form. Save again if it still fits."
+			"The numbers are the newest ones; what you typed still stands in the form. Save again if it still fits. " +
+			strings.Join(notRemoved(current.Doc, r.PostForm), " ")
 		v.Form = v.Form.typedInto(r.PostForm, nil)
 	})
 }

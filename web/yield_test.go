@@ -3,7 +3,9 @@ package web
 import (
 	"context"
 	"net/http"
+	"net/http/httptest"
 	"net/url"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -168,16 +170,16 @@ func TestReadYieldForm(t *testing.T) {
 		{"nothing typed", usual, url.Values{}, "soiling", year(2), nil},
 		{"a year", usual, url.Values{"loss-soiling": {"3,5 %"}}, "soiling", year(3.5), nil},
 		{"a gain", usual, url.Values{"loss-tolerance": {"−1.5"}}, "tolerance", year(-1.5), nil},
-		{"a month", usual, url.Values{"loss-snow": {"0"}, "loss-snow-1": {"12"}}, "snow", [12]float64{12}, nil},
-		{"months as shown and an empty year", snow, url.Values{"loss-snow": {""}, "loss-snow-1": {"10"}, "loss-snow-2": {"8"}}, "snow", [12]float64{10, 8, 3}, nil},
-		{"a year over months", snow, url.Values{"loss-snow": {"4"}, "loss-snow-1": {"10"}}, "snow", year(4), nil},
-		{"both", snow, url.Values{"loss-snow": {"4"}, "loss-snow-1": {"11"}}, "snow", [12]float64{10, 8, 3}, []string{"not both"}},
+		{"a month", usual, url.Values{"loss-snow": {"0"}, "loss-snow.1": {"12"}}, "snow", [12]float64{12}, nil},
+		{"months as shown and an empty year", snow, url.Values{"loss-snow": {""}, "loss-snow.1": {"10"}, "loss-snow.2": {"8"}}, "snow", [12]float64{10, 8, 3}, nil},
+		{"a year over months", snow, url.Values{"loss-snow": {"4"}, "loss-snow.1": {"10"}}, "snow", year(4), nil},
+		{"both", snow, url.Values{"loss-snow": {"4"}, "loss-snow.1": {"11"}}, "snow", [12]float64{10, 8, 3}, []string{"not both"}},
 		{"words", usual, url.Values{"loss-soiling": {"much"}}, "soiling", year(2), []string{"Dirt on the glass: “much” is not a plain number"}},
 		{"hexadecimal", usual, url.Values{"loss-soiling": {"0x3"}}, "soiling", year(2), []string{"not a plain number"}},
 		{"too much", usual, url.Values{"loss-soiling": {"101"}}, "soiling", year(2), []string{"must be from -10 to 100"}},
-		{"a bad month", usual, url.Values{"loss-soiling-3": {"-11"}}, "soiling", year(2), []string{"Dirt on the glass, Mar: is -11"}},
+		{"a bad month", usual, url.Values{"loss-soiling.3": {"-11"}}, "soiling", year(2), []string{"Dirt on the glass, Mar: is -11"}},
 		{"two wrong", usual, url.Values{"loss-soiling": {"x"}, "albedo": {"1.1"}}, "soiling", year(2), []string{"thrown back by the ground: is 1.1", "“x”"}},
-		{"a line back", snow, url.Values{"reset": {"snow"}, "loss-snow-1": {"55"}}, "snow", year(0), nil},
+		{"a line back", snow, url.Values{"reset": {"snow"}, "loss-snow.1": {"55"}}, "snow", year(0), nil},
 		{"all back", snow, url.Values{"reset": {"all"}, "loss-soiling": {"9"}}, "soiling", year(2), nil},
 	} {
 		got, problems := readYieldForm(c.from, c.form)
@@ -227,17 +229,70 @@ func TestOwnLossLines(t *testing.T) {
 	if kept, _ := readYieldForm(usual, url.Values{"remove": {"soiling"}}); len(kept.Losses) != len(usual.Losses) {
 		t.Error("a usual line was removed")
 	}
-	for want, form := range map[string]url.Values{
-		"type what is lost":  add("", "2", "dc"),
-		"not a plain number": add("Pollen", "", "dc"),
-		"must be from -10":   add("Pollen", "101", "dc"),
-		"is a line already":  add("dirt on the glass", "1", "dc"),
+	full := usual
+	for i := len(full.Losses); i < project.MaxLossLines; i++ {
+		full.Losses = append(slices.Clone(full.Losses), project.LossLine{ID: "own_" + strconv.Itoa(i), Label: "Line " + strconv.Itoa(i), Side: "dc"})
+	}
+	for _, c := range []struct {
+		from project.YieldTerms
+		form url.Values
+		want string
+	}{
+		{usual, add("", "2", "dc"), "A loss of your own: what is lost has 0 characters; it must have from 1 to 60."},
+		{usual, add(strings.Repeat("é", 61), "2", "dc"), "A loss of your own: what is lost has 61 characters; it must have from 1 to 60."},
+		{usual, add("Pollen", "", "dc"), "A loss of your own, all year: type a number from -10 to 100."},
+		{usual, add("Pollen", "much", "dc"), "A loss of your own, all year: “much” is not a plain number"},
+		{usual, add("Pollen", "101", "dc"), "A loss of your own, all year: is 101; it must be from -10 to 100."},
+		{usual, add("dirt on the glass", "1", "dc"), "A loss of your own: “dirt on the glass” is a line already"},
+		{full, add("Pollen", "1", "dc"), "A loss of your own: there are 20 lines, as many as there may be."},
 	} {
-		got, problems := readYieldForm(usual, form)
-		if len(problems) != 1 || !strings.Contains(problems[0], want) || len(got.Losses) != len(usual.Losses) {
-			t.Errorf("%v: %q, want %q", form, problems, want)
+		got, problems := readYieldForm(c.from, c.form)
+		if len(problems) != 1 || !strings.HasPrefix(problems[0], c.want) || len(got.Losses) != len(c.from.Losses) {
+			t.Errorf("%v: %q, want %q", c.form, problems, c.want)
 		}
 	}
+	// A line may be called what a month of another one might be.
+	odd := usual
+	odd.Losses = append(slices.Clone(odd.Losses), project.LossLine{ID: "own", Label: "One", Side: "dc"}, project.LossLine{ID: "own-1", Label: "Two", Side: "dc", MonthlyPct: own.MonthlyPct})
+	if got, problems := readYieldForm(odd, formOf(odd)); len(problems) > 0 || !reflect.DeepEqual(got, odd) {
+		t.Errorf("saved unchanged: %+v, %q", got.Losses, problems)
+	}
+}
+
+// formOf is what a browser sends of the page's form when nothing is edited.
+func formOf(y project.YieldTerms) url.Values {
+	out := url.Values{}
+	for _, l := range y.Losses {
+		f := newLossField(l)
+		out.Set("loss-"+l.ID, f.Value)
+		for m, v := range f.Months {
+			out.Set(lossName(l.ID, m), v)
+		}
+	}
+	return out
+}
+
+// A refused line of one's own still stands in the form; one that is kept can be removed.
+func TestOwnLossOnThePage(t *testing.T) {
+	doc := gableDoc()
+	s, _ := yieldServer(t, doc)
+	post := func(form url.Values) *httptest.ResponseRecorder {
+		form.Set("version", "1")
+		return ask(t, s, "POST", "/projects/p1/yield", form)
+	}
+	w := post(url.Values{"own-label": {"Trees <in> leaf"}, "own-pct": {"101"}, "own-side": {"ac"}})
+	if w.Code != http.StatusUnprocessableEntity {
+		t.Fatalf("status %d", w.Code)
+	}
+	expectText(t, w.Body.String(), []string{
+		`value="Trees &lt;in&gt; leaf"`, `value="101" aria-invalid="true"`, `<option value="ac" selected>`, "A loss of your own, all year: is 101",
+	}, []string{`leaf" aria-invalid`})
+	doc.Yield.Losses = append(doc.Yield.Losses, project.LossLine{ID: "own_1", Label: "Pollen", Side: "dc"})
+	s, _ = yieldServer(t, doc)
+	page := ask(t, s, "GET", "/projects/p1/yield?wait=long", nil).Body.String()
+	expectText(t, page, []string{`name="remove" value="own_1"`, `aria-label="Remove Pollen"`}, []string{`name="remove" value="soiling"`})
+	w = post(url.Values{"remove": {"own_1"}, "albedo": {"7"}})
+	expectText(t, w.Body.String(), []string{"Pollen was not removed; remove it again.", `name="remove" value="own_1"`}, nil)
 }
 
 func FuzzReadYieldForm(f *testing.F) {
@@ -245,7 +300,7 @@ func FuzzReadYieldForm(f *testing.F) {
 	f.Add("-", "--1", "1e3")
 	f.Fuzz(func(t *testing.T, year, month, albedo string) {
 		doc := gableDoc()
-		terms, problems := readYieldForm(doc.Yield, url.Values{"loss-soiling": {year}, "loss-snow-2": {month}, "albedo": {albedo}})
+		terms, problems := readYieldForm(doc.Yield, url.Values{"loss-soiling": {year}, "loss-snow.2": {month}, "albedo": {albedo}})
 		if len(problems) > 0 {
 			return
 		}
@@ -268,7 +323,7 @@ func TestGetYield(t *testing.T) {
 		doc         project.Document
 		has, lack   []string
 	}{
-		{"in feet", "?worths=1", feet, []string{"120 kWh if cut to 22&#39;-11 5/8", "12 km (7 mi)", "310 m (1017 ft)"}, []string{"7.00 m"}},
+		{"in feet", "?worths=1", feet, []string{"120 kWh if cut to 22&#39;-11 5/8", "12 km (7.5 mi)", "310 m (1017 ft)"}, []string{"7.00 m"}},
 		{"the chosen one", "", gableDoc(), []string{"11\u202f276", "Option <span class=\"letter letter-A\">A</span> in full", "12 km away",
 			"310 m higher", "not a promise for any one", "Work out what each is worth", "12 July"}, []string{`data-testid="worths"`, `data-testid="looking"`}},
 		{"another", "?candidate=c", gableDoc(), []string{"Option <span class=\"letter letter-C\">C</span> in full", "/yield?candidate=a"}, nil},

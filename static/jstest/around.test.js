@@ -245,6 +245,8 @@ test('the weather says in words what it is, and what a source lacks', () => {
   assert.equal(sourceWords(d.store.state), 'Being looked up.');
   d.store.setLight('map', { value: { key: 'k', words: 'Lone Rock, 28 km away', warnings: [], planes: [] }, of: d.doc });
   assert.equal(sourceWords(d.store.state), 'Lone Rock, 28 km away');
+  d.store.run('Units', (now) => ({ ...now, site: { ...now.site, units: 'imperial' } }));
+  assert.equal(sourceWords(d.store.state), 'Lone Rock, 28 km (17 mi) away');
   d.store.run('Site', (now) => ({ ...now, site: { ...now.site, lat_deg: 20 } }));
   assert.equal(sourceWords(d.store.state), 'Being looked up.', 'words of another place are not shown');
   assert.match(sourceWords(new Driver(doc).store.state), /not known yet/);

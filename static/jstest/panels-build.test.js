@@ -13,7 +13,7 @@ import { parsePath, placeOf } from '../js/panels/places.js';
 import { copyWords, productChoices } from '../js/panels/product-choice.js';
 import { datasheetFacts, datasheetLine, designRating, inverterFacts, microFacts, optimiserFacts, trackerWords } from '../js/panels/product-words.js';
 import { createProducts } from '../js/panels/products.js';
-import { stationFacts, stationWarnings, temperatureWords } from '../js/panels/station-words.js';
+import { bothUnits, stationFacts, stationWarnings, temperatureWords } from '../js/panels/station-words.js';
 import { newASCESnow, newENSnow, newFlushWind } from '../js/model/load-defaults.js';
 import { gable, plane } from './drawing.fakes.js';
 
@@ -132,6 +132,12 @@ test('the station in words', () => {
   for (const same of [{ lat_deg: 0.004 }, { elevation_m: 4 }]) assert.deepEqual(of(same), ['It is far.']);
   assert.deepEqual(of({ lat_deg: 5 }, { cold_c: -3, hot_air_c: 30 }), []);
   assert.equal(of({ lat_deg: 5 }, { cold_c: -3 }).length, 2);
+});
+
+test('figures of the server with customary ones beside them', () => {
+  assert.equal(bothUnits('1 km away and 310 m higher; 3 m/s, -4 C', 'imperial'), '1 km (0.6 mi) away and 310 m (1017 ft) higher; 3 m/s, -4 C (25 °F)');
+  assert.equal(bothUnits('90 km, 2.5 m, 3 modules', 'imperial'), '90 km (56 mi), 2.5 m (8.2 ft), 3 modules');
+  assert.equal(bothUnits('90 km', 'metric'), '90 km');
 });
 
 test('where a design temperature comes from', () => {

@@ -14,6 +14,7 @@ import { radioField, textField } from './field.js';
 import { showForm } from './form-dialog.js';
 import { parseNumberIn } from './measures.js';
 import { facts, folded, note, notes, part } from './parts.js';
+import { bothUnits, yearWarnings } from './station-words.js';
 import { trim } from './words.js';
 
 /** @param {Context} context */
@@ -49,7 +50,7 @@ function sourcePart(context) {
   const said = h('p', { class: 'p-error problem', 'aria-live': 'polite', 'data-testid': 'weather-missing' });
   const words = note('weather-words', (state) => sourceWords(state), '');
   const site = button('Open the site', () => context.open('site'), { 'data-testid': 'weather-site' });
-  const field = part('Weather', [source, said, words, notes('weather-warnings', ({ light }) => light.map.value?.warnings ?? [], 'd-warnings'), site]);
+  const field = part('Weather', [source, said, words, notes('weather-warnings', yearWarnings, 'd-warnings'), site]);
   return {
     element: field.element,
     update(state) {
@@ -71,7 +72,7 @@ export function sourceWords({ doc, light }) {
   if (isUnset(doc.site) && doc.weather.source === 'station') return 'Where the house stands is not known yet, so there is no nearest station.';
   const { map } = light;
   if (map.step === 'failed') return map.message;
-  return map.value && map.of && map.of.weather === doc.weather && isSamePlace(map.of.site, doc.site) ? map.value.words : 'Being looked up.';
+  return map.value && map.of && map.of.weather === doc.weather && isSamePlace(map.of.site, doc.site) ? bothUnits(map.value.words, doc.site.units) : 'Being looked up.';
 }
 
 /** @param {Site} a @param {Site} b @returns {boolean} */

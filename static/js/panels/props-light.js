@@ -13,6 +13,7 @@ import { textField } from './field.js';
 import { MONTHS, litOf, monthsNote, proposalWords, shownYield, whole, worthWords } from './light-words.js';
 import { parseNumberIn } from './measures.js';
 import { group, note, notes, part } from './parts.js';
+import { bothUnits, yearWarnings } from './station-words.js';
 import { trim } from './words.js';
 
 /** @param {Context} context @returns {Form} */
@@ -27,12 +28,12 @@ export function lightForm(context) {
 
 /** @param {Context} context @returns {Field} */
 function sourcePart(context) {
-  const words = note('light-source', ({ light }) => light.map.value?.words ?? '', '');
+  const words = note('light-source', ({ doc, light }) => bothUnits(light.map.value?.words ?? '', doc.site.units), '');
   const place = group(h('div', { class: 'p-group' }), [button('Open the site', () => context.open('site'), { 'data-testid': 'light-site' })], ({ doc }) => isUnset(doc.site));
   const open = button('Weather and losses', () => context.open('weather'), { 'data-testid': 'light-weather' });
   return part('Light of a typical year', [
     words,
-    notes('light-warnings', ({ light }) => light.map.value?.warnings ?? [], 'd-warnings'),
+    notes('light-warnings', yearWarnings, 'd-warnings'),
     h('p', { class: 'p-hint' }, 'A reckoning for a typical year, no promise for any one. The figure on a module is its share of the light that the plane would have with nothing around.'),
     place,
     open,

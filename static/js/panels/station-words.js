@@ -1,5 +1,6 @@
 // Sentences on the weather station and the design temperatures. Pure.
 
+/** @import {State} from '../model/store.js' */
 /** @import {Doc, Site, StationCopy, Wiring} from '../model/types.js' */
 /** @import {Facts} from './parts.js' */
 
@@ -36,13 +37,25 @@ export function stationFacts({ station }, units) {
 export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air_c: hot } }) {
   if (!station || (cold !== null && hot !== null)) return [];
   const moved = hasMoved(site, station) ? ['The site has moved since this station was asked for. Ask again.'] : [];
-  return [...moved, ...station.warnings];
+  return [...moved, ...station.warnings.map((words) => bothUnits(words, site.units))];
 }
 
-/** @param {string} words of the server, in C @param {Units} units @returns {string} with °F beside it in customary units */
-function bothDegrees(words, units) {
+/** @type {Record<string, (v: number) => string>} by metric unit */
+const CUSTOMARY = {
+  km: (v) => `${trim(v / KM_PER_MI, v < 20 ? 1 : 0)} mi`,
+  m: (v) => `${trim(v / M_PER_FT, v < 20 ? 1 : 0)} ft`,
+  C: (v) => `${String(Math.round(v * 1.8 + 32)).replace('-', '−')} °F`,
+};
+
+/** @param {string} words of the server, in km, m and C @param {Units} units @returns {string} with mi, ft and °F beside them in customary units */
+export function bothUnits(words, units) {
   if (units !== 'imperial') return words;
-  return words.replace(/(-?\d+(?:\.\d+)?) C\b/g, (all, c) => `${all} (${String(Math.round(Number(c) * 1.8 + 32)).replace('-', '−')} °F)`);
+  return words.replace(/(-?\d+(?:\.\d+)?) (km|m|C)\b(?!\/)/g, (all, v, unit) => `${all} (${CUSTOMARY[unit](Number(v))})`);
+}
+
+/** @param {State} state @returns {string[]} what there is to say against the year that the light is of */
+export function yearWarnings({ doc, light }) {
+  return (light.map.value?.warnings ?? []).map((words) => bothUnits(words, doc.site.units));
 }
 
 /**
@@ -56,6 +69,6 @@ function bothDegrees(words, units) {
 export function temperatureWords(typed, station, which, units) {
   const own = station?.usable ? station[`${which}_c`] : null;
   if (typed !== null) return own === null ? 'Typed.' : `Typed. The station has ${formatQuantity('temperature', own, units)}.`;
-  if (own !== null && station) return bothDegrees(station[`${which}_basis`], units);
+  if (own !== null && station) return bothUnits(station[`${which}_basis`], units);
   return 'Not known. Without it no string is called valid.';
 }
