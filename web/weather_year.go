@@ -32,11 +32,11 @@ func newWeatherYear(y energy.Year, u weatherUnits) *weatherYear {
 		air += means.AirC[m] * days[m]
 		out.Rows = append(out.Rows, weatherMonth{
 			Month: name, Day: fixed(means.GHIKWhM2Day[m], 2), DiffuseDay: fixed(means.DHIKWhM2Day[m], 2),
-			Share: shareText(low, sum), Sum: fixed(sum, 0), Air: fixed(u.temp(means.AirC[m]), 1),
+			Share: shareText(low, sum), Sum: fixed(sum, 0), Air: minusSign(fixed(u.temp(means.AirC[m]), 1)),
 		})
 	}
 	out.Sun, out.Diffuse, out.Share = groupedTo(sun, 0), groupedTo(diffuse, 0), shareText(diffuse, sun)
-	out.Air = fixed(u.temp(air/all), 1)
+	out.Air = minusSign(fixed(u.temp(air/all), 1))
 	out.Chart = sunChart(chartFrame{ID: "sun", WidthU: 720, HeightU: 250, TextU: 13}, means)
 	out.Narrow = sunChart(chartFrame{ID: "sun-narrow", WidthU: 358, HeightU: 230, TextU: 13}, means)
 	return out

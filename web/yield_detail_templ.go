@@ -737,7 +737,7 @@ func moduleSection(d yieldDetail) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "<h3 id=\"modules\">Solar access by module and month, %</h3><p class=\"yield-lead\">The share of the open plane's light that reaches each module past everything that casts shadows; the darker the cell, the less. Numbers are those of the plan.</p>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "<h3 id=\"modules\">Solar access by module and month, %</h3><p class=\"yield-lead\">The share of the open plane's light that reaches each module past everything that casts shadows; the stronger the tint, the less. Numbers are those of the plan.</p>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
