@@ -323,10 +323,13 @@ test('a remark is a sentence', () => {
     ['site.lat_deg', 'is not given', 'Site: the latitude is not given'],
     ['planes[0]', 'has no room', 'Roof, south has no room'],
     ['planes[0].ring', 'overlaps plane "b"', 'Roof, south: the outline overlaps plane "b"'],
+    ['planes[0].ring', 'overlaps plane "b" by 48.2 m2 in plan', 'Roof, south: the outline overlaps plane "b" by 48.2 m² in plan'],
     ['planes[0]', 'Roof, south: module 3 is not allowed', 'Roof, south: module 3 is not allowed'],
     ['planes[0]', 'a note', 'Roof, south: a note'],
   ]);
   for (const [path, message, words] of rows) assert.equal(sentence(document, path, message), words);
+  const feet = { ...document, site: { ...document.site, units: /** @type {const} */ ('imperial') } };
+  assert.equal(sentence(feet, 'planes[0]', 'lies 2.5 m away and has 48.2 m2'), 'Roof, south lies 2.5 m (8.2 ft) away and has 48.2 m² (519 ft²)');
 });
 
 test('a limit of blocks left blank is no limit', () => {

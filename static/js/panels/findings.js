@@ -9,6 +9,7 @@
 import { whyWords } from '../model/hand-words.js';
 import { button, h } from './dom.js';
 import { parsePath, placeOf, placedMessage } from './places.js';
+import { bothUnits } from './station-words.js';
 import { layoutOf, placed } from './tally-model.js';
 import { letterOf, planeName, plural } from './words.js';
 
@@ -97,11 +98,12 @@ const PREDICATE = /^(is|are|has|lies|overlaps|marks|sets|must|cannot) /;
  */
 export function sentence(doc, path, message) {
   const place = placeOf(doc, path);
-  if (!PREDICATE.test(message)) return placedMessage(place, message);
+  const said = bothUnits(message, doc.site.units).replaceAll(/(?<=\d )m2\b/g, 'm²');
+  if (!PREDICATE.test(said)) return placedMessage(place, said);
   const where = parsePath(path);
-  if (!where?.field) return `${place} ${message}`;
+  if (!where?.field) return `${place} ${said}`;
   const cut = place.lastIndexOf(', ');
-  return `${place.slice(0, cut)}: the ${place.slice(cut + 2)} ${message}`;
+  return `${place.slice(0, cut)}: the ${place.slice(cut + 2)} ${said}`;
 }
 
 /**

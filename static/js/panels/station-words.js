@@ -44,13 +44,14 @@ export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air
 const CUSTOMARY = {
   km: (v) => `${trim(v / KM_PER_MI, v < 20 ? 1 : 0)} mi`,
   m: (v) => `${trim(v / M_PER_FT, v < 20 ? 1 : 0)} ft`,
+  m2: (v) => `${trim(v / (M_PER_FT * M_PER_FT), v < 20 ? 1 : 0)} ft²`,
   C: (v) => `${String(Math.round(v * 1.8 + 32)).replace('-', '−')} °F`,
 };
 
-/** @param {string} words of the server, in km, m and C @param {Units} units @returns {string} with mi, ft and °F beside them in customary units */
+/** @param {string} words of the server, in km, m, m2 and C @param {Units} units @returns {string} with mi, ft, ft² and °F beside them in customary units */
 export function bothUnits(words, units) {
   if (units !== 'imperial') return words;
-  return words.replace(/(-?\d+(?:\.\d+)?) (km|m|C)\b(?!\/)/g, (all, v, unit) => `${all} (${CUSTOMARY[unit](Number(v))})`);
+  return words.replace(/(-?\d+(?:\.\d+)?) (km|m2|m|C)\b(?!\/)/g, (all, v, unit) => `${all} (${CUSTOMARY[unit](Number(v))})`);
 }
 
 /** @param {State} state @returns {string[]} what there is to say against the year that the light is of */
