@@ -136,7 +136,9 @@ test('the station in words', () => {
 
 test('figures of the server with customary ones beside them', () => {
   assert.equal(bothUnits('1 km away and 310 m higher; 3 m/s, -4 C', 'imperial'), '1 km (0.6 mi) away and 310 m (1017 ft) higher; 3 m/s, -4 C (25 °F)');
-  assert.equal(bothUnits('90 km, 2.5 m, 3 modules', 'imperial'), '90 km (56 mi), 2.5 m (8.2 ft), 3 modules');
+  assert.equal(bothUnits('90 km, 2.5 m, 3 modules', 'imperial'), '90 km (56 mi), 2.5 m (8\' 2 3/8"), 3 modules');
+  assert.equal(bothUnits('gaps of 0.02 m, sides of 1.65 x 0.99 m', 'imperial'), 'gaps of 0.02 m (3/4"), sides of 1.65 x 0.99 m (5\' 5" x 3\' 3")');
+  for (const same of ['at most 0.254 m (10 in)', 'plane "Mark3 m"', 'v1.5 m']) assert.equal(bothUnits(same, 'imperial'), same);
   assert.equal(bothUnits('90 km', 'metric'), '90 km');
 });
 

@@ -329,7 +329,7 @@ test('a remark is a sentence', () => {
   ]);
   for (const [path, message, words] of rows) assert.equal(sentence(document, path, message), words);
   const feet = { ...document, site: { ...document.site, units: /** @type {const} */ ('imperial') } };
-  assert.equal(sentence(feet, 'planes[0]', 'lies 2.5 m away and has 48.2 m2'), 'Roof, south lies 2.5 m (8.2 ft) away and has 48.2 m² (519 ft²)');
+  assert.equal(sentence(feet, 'planes[0]', 'lies 2.5 m away and has 48.2 m2'), 'Roof, south lies 2.5 m (8\' 2 3/8") away and has 48.2 m² (518.8 ft²)');
 });
 
 test('a limit of blocks left blank is no limit', () => {

@@ -6,7 +6,7 @@
 
 import { KM_PER_MI, formatQuantity } from '../model/quantities.js';
 import { hasMoved } from '../model/station.js';
-import { M_PER_FT } from '../model/units.js';
+import { M_PER_FT, formatArea, formatLength } from '../model/units.js';
 import { trim } from './words.js';
 
 /** @typedef {Site['units']} Units */
@@ -40,18 +40,24 @@ export function stationWarnings({ site, wiring: { station, cold_c: cold, hot_air
   return [...moved, ...station.warnings.map((words) => bothUnits(words, site.units))];
 }
 
-/** @type {Record<string, (v: number) => string>} by metric unit */
+/** @type {Record<string, (v: number, isRough: boolean) => string>} by metric unit; a whole number of 20 or more is rough */
 const CUSTOMARY = {
-  km: (v) => `${trim(v / KM_PER_MI, v < 20 ? 1 : 0)} mi`,
-  m: (v) => `${trim(v / M_PER_FT, v < 20 ? 1 : 0)} ft`,
-  m2: (v) => `${trim(v / (M_PER_FT * M_PER_FT), v < 20 ? 1 : 0)} ft²`,
+  km: (v, isRough) => `${trim(v / KM_PER_MI, isRough ? 0 : 1)} mi`,
+  m: (v, isRough) => (isRough ? `${trim(v / M_PER_FT, 0)} ft` : formatLength(v, 'imperial')),
+  m2: (v) => formatArea(v, 'imperial'),
   C: (v) => `${String(Math.round(v * 1.8 + 32)).replace('-', '−')} °F`,
 };
 
-/** @param {string} words of the server, in km, m, m2 and C @param {Units} units @returns {string} with mi, ft, ft² and °F beside them in customary units */
+/** A figure, or two sides of something, that is no part of a name and has no customary figure beside it. */
+const FIGURE = /(?<![\w.])(-?\d+(?:\.\d+)?)(?: x (\d+(?:\.\d+)?))? (km|m2|m|C)\b(?!\/| \()/g;
+
+/** @param {string} words of the server, in km, m, m2 and C @param {Units} units @returns {string} with mi, feet and inches, ft² and °F beside them in customary units */
 export function bothUnits(words, units) {
   if (units !== 'imperial') return words;
-  return words.replace(/(-?\d+(?:\.\d+)?) (km|m2|m|C)\b(?!\/)/g, (all, v, unit) => `${all} (${CUSTOMARY[unit](Number(v))})`);
+  return words.replace(FIGURE, (all, first, second, unit) => {
+    const said = [first, second].filter(Boolean).map((v) => CUSTOMARY[unit](Number(v), !v.includes('.') && Math.abs(Number(v)) >= 20));
+    return `${all} (${said.join(' x ')})`;
+  });
 }
 
 /** @param {State} state @returns {string[]} what there is to say against the year that the light is of */
