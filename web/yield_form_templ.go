@@ -83,7 +83,7 @@ func yieldFormView(v yieldView) templ.Component {
 			}
 		}
 		if len(v.Form.Problems) > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<div class=\"notice notice-warn\" role=\"alert\" data-testid=\"problems\"><ul class=\"problem-list\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<div class=\"notice notice-warn\" data-testid=\"problems\"><ul class=\"problem-list\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -286,11 +286,12 @@ func TestOwnLossOnThePage(t *testing.T) {
 	}
 	expectText(t, w.Body.String(), []string{
 		`value="Trees &lt;in&gt; leaf"`, `value="101" aria-invalid="true"`, `<option value="ac" selected>`, "A loss of your own, all year: is 101",
+		`data-testid="refused"`, "1 entry has to be put right",
 	}, []string{`leaf" aria-invalid`})
 	doc.Yield.Losses = append(doc.Yield.Losses, project.LossLine{ID: "own_1", Label: "Pollen", Side: "dc"})
 	s, _ = yieldServer(t, doc)
 	page := ask(t, s, "GET", "/projects/p1/yield?wait=long", nil).Body.String()
-	expectText(t, page, []string{`name="remove" value="own_1"`, `aria-label="Remove Pollen"`}, []string{`name="remove" value="soiling"`})
+	expectText(t, page, []string{`name="remove" value="own_1"`, `aria-label="Remove Pollen"`}, []string{`name="remove" value="soiling"`, `data-testid="refused"`})
 	w = post(url.Values{"remove": {"own_1"}, "albedo": {"7"}})
 	expectText(t, w.Body.String(), []string{"Pollen was not removed; remove it again.", `name="remove" value="own_1"`}, nil)
 }
