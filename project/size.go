@@ -10,8 +10,12 @@ import (
 	"rooftally/layout"
 )
 
-// valueWords says what places are worth; see [layout.PlaceValue].
-const valueWords = "points: metres from shade, at most 100 each, and 1000 for each tenth of the noon sun that the plane faces, less 100000 in last-resort shade"
+// valueWords says what places are worth; see [layout.PlaceValue]. The facing counts
+// where the site is known, roomWords are for where it is not.
+const (
+	valueWords = "points: metres from shade, at most 100 each, and 1000 for each tenth of the noon sun that the plane faces, less 100000 in last-resort shade"
+	roomWords  = "points: metres from shade, at most 100 each, less 100000 in last-resort shade"
+)
 
 // litWords says what places are worth where the light on the roof is known.
 const litWords = "kWh: a year's sunlight on the module, to the whole kWh, less 100000 in last-resort shade"
@@ -48,8 +52,11 @@ func (r *roof) meetSize(ctx context.Context, narrow option, wide func() (option,
 		}
 	}
 	words := valueWords
-	if r.lit != nil {
+	switch {
+	case r.lit != nil:
 		words = litWords
+	case r.doc.Site.Unset():
+		words = roomWords
 	}
 	lay := o.result(got.places)
 	return &SizeResult{

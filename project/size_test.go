@@ -5,6 +5,7 @@ package project
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"rooftally/layout"
@@ -35,6 +36,18 @@ func TestSizeIsMetFarFromShade(t *testing.T) {
 		}
 		if s.Layout.Tidiness != (Tidiness{RailRuns: 1, Blocks: 1, Turns: 1}) {
 			t.Errorf("%d modules: %+v", n, s.Layout.Tidiness)
+		}
+	}
+}
+
+// What places are worth is told with the sun only where the site says where it stands.
+func TestWordsOnValueKnowTheSite(t *testing.T) {
+	d := shed(10, 2)
+	d.Target = Target{Mode: "size", SizeW: 400}
+	for lat, sun := range map[float64]bool{0: false, 43: true} {
+		d.Site.LatDeg = lat
+		if s := mustEvaluate(t, d).Candidates[0].Size; strings.Contains(s.ValueWords, "sun") != sun {
+			t.Errorf("latitude %g: %s", lat, s.ValueWords)
 		}
 	}
 }

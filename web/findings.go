@@ -32,9 +32,20 @@ func findingText(doc project.Document, f project.Finding) string {
 	return strings.TrimSuffix(text, ".") + "."
 }
 
+// findingPlaces are what remarks on the whole house are about.
+var findingPlaces = map[string]string{
+	"site.lat_deg":          "Site, latitude",
+	"target.max_blocks":     "Size, limit of blocks",
+	"target.min_access_pct": "Least light",
+}
+
 // findingPlace names the plane, keep-out or candidate a path leads to and, of
-// the members that remarks are about, the one meant; "" for any other path.
+// the members that remarks are about, the one meant; or what of the whole house; "" for
+// any other path.
 func findingPlace(doc project.Document, path string) string {
+	if place, ok := findingPlaces[path]; ok {
+		return place
+	}
 	match := findingPath.FindStringSubmatch(path)
 	if match == nil {
 		return ""

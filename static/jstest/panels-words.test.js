@@ -186,7 +186,6 @@ test('what is known of the value of chosen places', () => {
   assert.deepEqual(valueOf({ ...size, value: 1234567.25, value_proved: true }, true), { known: 'highest value for these layouts, proved', points: `1\u202f234\u202f567.3 ${words}` });
   const blind = valueOf({ ...size, value_proved: true }, false);
   assert.equal(blind?.known, '', 'no proof without the facing');
-  assert.match(blind?.points ?? '', /at most 100 each, less 100000/);
   assert.equal(valueOf({ ...size, value_words: '' }, true), null);
   assert.equal(valueOf({ ...size, layout: { ...layout, count: 0 } }, true), null, 'nothing is placed');
 });

@@ -218,11 +218,8 @@ export function valueOf({ value, value_bound: bound, value_proved: proved, value
   if (words === '' || layout.count === 0) return null;
   const known = proved ? 'highest value for these layouts, proved' : 'other places might be of more value';
   const limit = proved ? '' : `, at most ${grouped(bound)}`;
-  return { known: facingCounts ? known : '', points: `${grouped(value)}${limit} ${facingCounts ? words : words.replace(SUN_CLAUSE, '')}` };
+  return { known: facingCounts ? known : '', points: `${grouped(value)}${limit} ${words}` };
 }
-
-/** What the words on value say of the sun, left out where the facing is not counted. */
-const SUN_CLAUSE = /, and 1000 for each tenth of the noon sun that the plane faces/;
 
 /** @param {number} value @returns {string} to a tenth, in groups of three digits */
 function grouped(value) {
