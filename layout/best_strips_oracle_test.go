@@ -179,13 +179,8 @@ func (p *plainStrips) rowsFrom(level, a, b int) []int {
 func TestStripsLeaveNothingOut(t *testing.T) {
 	more := 0
 	rapid.Check(t, func(t *rapid.T) {
-		r, spec := smallRoof(t)
-		o := rapid.IntRange(0, 7).Draw(t, "view")
-		j, err := newJob(t.Context(), r, spec)
-		if err != nil || len(j.modules) == 0 || j.bound > stripMost {
-			t.Skip(err)
-		}
-		s := stripSearch{v: newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)}
+		_, _, j, v := stripRoof(t)
+		s := stripSearch{v: v}
 		profiles := j.profilesOf(s.v.f, s.v.modules)
 		s.findCuts()
 		plain := newPlainStrips(&s, s.bases(profiles))

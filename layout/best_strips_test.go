@@ -137,18 +137,23 @@ func TestWheelSides(t *testing.T) {
 	})
 }
 
+// stripRoof is a small roof that strips are made for, seen from any side.
+func stripRoof(t *rapid.T) (Region, Spec, *job, *view) {
+	r, spec := smallRoof(t)
+	o := rapid.IntRange(0, 7).Draw(t, "view")
+	j, err := newJob(t.Context(), r, spec)
+	if err != nil || len(j.modules) == 0 || j.bound > stripMost {
+		t.Skip(err)
+	}
+	return r, spec, j, newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)
+}
+
 // TestMiddleHoldsWhatRowsDo holds the middles of all strips against rows stacked between
 // every two levels, and what is placed in them against the checker.
 func TestMiddleHoldsWhatRowsDo(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r, spec := smallRoof(t)
-		o := rapid.IntRange(0, 7).Draw(t, "view")
-		j, err := newJob(t.Context(), r, spec)
-		if err != nil || len(j.modules) == 0 || j.bound > stripMost {
-			t.Skip(err)
-		}
+		r, spec, j, v := stripRoof(t)
 		var s stripSearch
-		v := newView(j.f, j.s, j.modules, o&1 != 0, o&2 != 0, o&columnsView != 0)
 		s.pack(v, j.profilesOf(v.f, v.modules), 1<<40, 1<<40)
 		if len(s.cuts) < 2 || len(s.rows) == 0 || len(s.levels) > 60 {
 			t.Skip("no strips, or many levels")
